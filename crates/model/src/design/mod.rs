@@ -1,1 +1,16 @@
-//! design
+//! The box as the maker states it: sizes, woods, joints. Everything else follows from this.
+//!
+//! [`Statement`] is the whole of it, with every choice made explicit.
+
+mod corner;
+mod inside;
+mod lid;
+mod statement;
+
+pub use corner::{CornerJoint, CornerName, FingerJoint, KeyDepth, KeyRow, Keys, LooseTongue, Spacing};
+pub use inside::{Cloth, Contents, Dividers, Inside, Item, Lining, Tray, TrayJoint};
+pub use lid::{Frame, FramePanel, Lid, LidKind, PanelHold, Pull, Registration, SawnTop};
+pub use statement::{
+    Base, Bottom, BottomHold, Build, Coat, Edges, Finish, FinishKind, Hinges, Profile, RingCut, Shape, Size,
+    SizeAt, Statement, StripMethod, Strips, WallCut, Walls, WoodUse,
+};
