@@ -129,6 +129,19 @@ pub enum Operation {
         /// (toward larger v or u). For splayed walls.
         lean: Angle,
     },
+    /// A groove in a long edge, along the grain, as for a panel in a frame.
+    EdgeGroove {
+        /// In which edge.
+        edge: Edge,
+        /// From the back face to the nearer side of the groove, along w.
+        offset: Length,
+        /// Its width along w.
+        width: Length,
+        /// Into the edge.
+        depth: Length,
+        /// How far it runs.
+        span: Span,
+    },
     /// A slot in the face of an end or edge cut (for a loose tongue, or a tongue groove): a flat box-shaped
     /// slot square to the cut plane.
     EndSlot {
@@ -217,11 +230,7 @@ impl Operation {
         match *self {
             Self::EndCut { end, at, gauge, tilt } => {
                 let sign = if end == End::Finish { 1.0 } else { -1.0 };
-                let n = Vec3::new(
-                    sign * tilt.cos() * gauge.cos(),
-                    tilt.cos() * gauge.sin(),
-                    -tilt.sin(),
-                );
+                let n = Vec3::new(sign * tilt.cos() * gauge.cos(), tilt.cos() * gauge.sin(), -tilt.sin());
                 Some(Plane::through(Vec3::new(at.to_mm(), 0.0, t), n))
             }
             Self::EdgeCut { edge, at, tilt } => {

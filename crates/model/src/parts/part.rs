@@ -282,6 +282,27 @@ pub struct Run {
     pub mirrors: Option<usize>,
 }
 
+/// A panel that floats.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Float {
+    /// Such as "bottom" or "lid panel"; also the key of its reasons.
+    pub name: String,
+    /// The part (the first of its strips).
+    pub part: PartId,
+    /// Species or sheet id that its movement follows.
+    pub wood: String,
+    /// Rings at its wide face.
+    pub rings: Angle,
+    /// Width across the grain, as cut today.
+    pub width: Length,
+    /// Depth of the grooves that hold it.
+    pub groove_depth: Length,
+    /// Gap left today on each side across the grain.
+    pub gap: Length,
+    /// Width in the driest season.
+    pub shrinks_to: Length,
+}
+
 /// Bought things.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hardware {
@@ -302,6 +323,8 @@ pub struct BoxParts {
     pub joints: Vec<Joint>,
     /// The runs.
     pub runs: Vec<Run>,
+    /// The panels that float.
+    pub floats: Vec<Float>,
     /// What must be bought.
     pub hardware: Vec<Hardware>,
     /// Outside size of the closed box: length, depth, height with lid and base.

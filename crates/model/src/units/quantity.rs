@@ -12,6 +12,7 @@ macro_rules! quantity {
             pub const ZERO: Self = Self(0.0);
 
             #[doc = concat!("From a number of ", $unit_doc, ".")]
+            #[allow(clippy::self_named_constructors, reason = "the unit of Minutes is the minute")]
             pub const fn $unit(value: f64) -> Self {
                 Self(value)
             }
