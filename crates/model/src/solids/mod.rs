@@ -5,9 +5,19 @@
 //! no general mesh intersection is needed. Coordinates are plain millimetres inside this room.
 
 mod cell;
+mod loops;
+mod mesh;
+mod patch;
+mod section;
+mod shell;
 mod solid;
+mod triangulate;
+mod weld;
 
 pub use cell::{Cell, CellFace};
+pub use mesh::{Mesh, MeshProblem};
+pub use section::{Section, section};
+pub use shell::{Edge, Shell, ShellFace};
 pub use solid::{Bounds, Solid, block_face, intersection_volume};
 
 /// A corner this near to a plane lies on it, millimetres.
@@ -21,3 +31,7 @@ pub(crate) const THIN: f64 = 1e-6;
 
 /// Less wood than this is no wood, cubic millimetres.
 pub(crate) const NEGLIGIBLE: f64 = 1e-9;
+
+/// Corners nearer than this are one corner, millimetres; wider than [`THIN`], so that what a cut leaves
+/// alone closes up in the mesh.
+pub(crate) const WELD: f64 = 2e-6;
