@@ -79,6 +79,7 @@ impl Shell {
             mesh.tags.resize(mesh.triangles.len(), face.tag);
         }
         mesh.part_touching_corners();
+        mesh.part_touching_edges();
         mesh
     }
 }
@@ -177,14 +178,7 @@ impl Mesh {
     fn part_touching_corners(&mut self) {
         // Each triangle has three own corners, numbered 3t, 3t+1, 3t+2; those joined over shared edges stay one.
         let mut groups = Groups::new(3 * self.triangles.len());
-        let mut edges: BTreeMap<(u32, u32), [Vec<usize>; 2]> = BTreeMap::new();
-        for (t, triangle) in self.triangles.iter().enumerate() {
-            for (k, (a, b)) in sides(triangle).into_iter().enumerate() {
-                let entry = edges.entry((a.min(b), a.max(b))).or_default();
-                entry[usize::from(a > b)].push(3 * t + k);
-            }
-        }
-        for ((a, b), [forward, backward]) in &edges {
+        for ((a, b), [forward, backward]) in &self.edges() {
             for (f, g) in self.partners(*a, *b, forward, backward) {
                 groups.join(f, next_corner(g));
                 groups.join(next_corner(f), g);
@@ -207,6 +201,43 @@ impl Mesh {
                 self.triangles[t][k] = new;
             }
         }
+    }
+
+    /// Where two sheets still share an edge (they join again round its ends), gives each sheet its own
+    /// corner in the middle of it.
+    fn part_touching_edges(&mut self) {
+        let shared = |m: &Self| {
+            m.edges()
+                .into_iter()
+                .find(|(_, [f, g])| f.len() > 1 && g.len() > 1)
+        };
+        while let Some(((a, b), sheets)) = shared(self) {
+            let middle = (self.points[a as usize] + self.points[b as usize]) * 0.5;
+            for (f, g) in self.partners(a, b, &sheets[0], &sheets[1]) {
+                let new = u32::try_from(self.points.len()).unwrap_or(a);
+                self.points.push(middle);
+                for side in [f, g] {
+                    let (t, k) = (side / 3, side % 3);
+                    let mut second = self.triangles[t];
+                    second[k] = new;
+                    self.triangles[t][(k + 1) % 3] = new;
+                    self.triangles.push(second);
+                    self.tags.push(self.tags[t]);
+                }
+            }
+        }
+    }
+
+    /// For each edge, smaller corner first, the triangle sides (three to a triangle) along it each way.
+    fn edges(&self) -> BTreeMap<(u32, u32), [Vec<usize>; 2]> {
+        let mut edges: BTreeMap<(u32, u32), [Vec<usize>; 2]> = BTreeMap::new();
+        for (t, triangle) in self.triangles.iter().enumerate() {
+            for (k, (a, b)) in sides(triangle).into_iter().enumerate() {
+                let entry = edges.entry((a.min(b), a.max(b))).or_default();
+                entry[usize::from(a > b)].push(3 * t + k);
+            }
+        }
+        edges
     }
 
     /// Pairs the triangle sides along one edge. Where more than two meet, each goes with the one that
