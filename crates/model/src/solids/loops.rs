@@ -1,6 +1,7 @@
 //! Directed edges made into closed loops, loops into faces with holes.
 
 use super::WELD;
+use super::weld::Weld;
 use crate::space::Vec3;
 
 /// A directed edge of a flat group of pieces; the face lies on its left seen from outside.
@@ -9,6 +10,26 @@ pub(super) struct Rim {
     pub(super) group: u32,
     pub(super) a: u32,
     pub(super) b: u32,
+}
+
+/// Adds the edges of a closed outline, split at every welded corner on them.
+pub(super) fn trace(outline: &[u32], group: u32, weld: &Weld, path: &mut Vec<u32>, rims: &mut Vec<Rim>) {
+    let Some(&last) = outline.last() else { return };
+    let mut a = last;
+    for &b in outline {
+        if a != b {
+            path.clear();
+            path.push(a);
+            weld.between(a, b, path);
+            path.push(b);
+            rims.extend(path.windows(2).map(|w| Rim {
+                group,
+                a: w[0],
+                b: w[1],
+            }));
+        }
+        a = b;
+    }
 }
 
 /// Removes edges that two pieces of one group share, once each way. Leaves the edges sorted by group.

@@ -5,20 +5,28 @@
 //! no general mesh intersection is needed. Coordinates are plain millimetres inside this room.
 
 mod cell;
+mod intervals;
 mod loops;
 mod mesh;
+mod outline;
+mod overlay;
 mod patch;
 mod section;
 mod shell;
 mod solid;
 mod triangulate;
+mod view;
+mod visible;
 mod weld;
 
 pub use cell::{Cell, CellFace};
 pub use mesh::{Mesh, MeshProblem};
+pub use outline::{Line2, LineKind, project, project_shells};
 pub use section::{Section, section};
 pub use shell::{Edge, Shell, ShellFace};
 pub use solid::{Bounds, Solid, block_face, intersection_volume};
+pub use view::View;
+pub use visible::{Tint, visible_faces};
 
 /// A corner this near to a plane lies on it, millimetres.
 ///

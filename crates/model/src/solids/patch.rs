@@ -131,7 +131,7 @@ fn bared_by(solid: &Solid, side: &Side, piece: &[Vec3]) -> u32 {
 
 /// Adds to `left` the convex pieces of `piece` outside the convex outline `off`, which runs
 /// counterclockwise about `normal`. A piece that the outline misses stays whole.
-fn take_off(piece: Vec<Vec3>, off: &[Vec3], normal: Vec3, left: &mut Vec<Vec<Vec3>>) {
+pub(super) fn take_off(piece: Vec<Vec3>, off: &[Vec3], normal: Vec3, left: &mut Vec<Vec<Vec3>>) {
     let before = left.len();
     let Some(&last) = off.last() else {
         left.push(piece);

@@ -96,22 +96,7 @@ fn rims(patches: &Patches, weld: &Weld, index: &[u32]) -> (Vec<(Plane, u32)>, Ve
             planes.len() - 1
         });
         let group = u32::try_from(group).unwrap_or(u32::MAX);
-        let Some(&last) = ids.last() else { continue };
-        let mut a = last;
-        for &b in ids {
-            if a != b {
-                path.clear();
-                path.push(a);
-                weld.between(a, b, &mut path);
-                path.push(b);
-                rims.extend(path.windows(2).map(|w| Rim {
-                    group,
-                    a: w[0],
-                    b: w[1],
-                }));
-            }
-            a = b;
-        }
+        loops::trace(ids, group, weld, &mut path, &mut rims);
     }
     (planes, rims)
 }
