@@ -1,15 +1,22 @@
 //! The box as the maker states it: sizes, woods, joints. Everything else follows from this.
 //!
-//! [`Statement`] is the whole of it, with every choice made explicit.
+//! [`Statement`] is the whole of it, with every choice made explicit; [`read_statement`] reads the maker's
+//! file.
 
 mod corner;
 mod inside;
 mod lid;
+mod problem;
+mod read;
 mod statement;
+mod usual;
 
 pub use corner::{CornerJoint, CornerName, FingerJoint, KeyDepth, KeyRow, Keys, LooseTongue, Spacing};
 pub use inside::{Cloth, Contents, Dividers, Inside, Item, Lining, Tray, TrayJoint};
 pub use lid::{Frame, FramePanel, Lid, LidKind, PanelHold, Pull, Registration, SawnTop};
+pub use problem::{Place, Problem, place_of, show_problems};
+pub use read::page::WoodNames;
+pub use read::{Defaults, FORMAT, MOST_IN_BATCH, read_statement, read_statement_bytes};
 pub use statement::{
     Base, Bottom, BottomHold, Build, Coat, Edges, Finish, FinishKind, Hinges, Profile, RingCut, Shape, Size,
     SizeAt, Statement, StripMethod, Strips, WallCut, Walls, WoodUse,
