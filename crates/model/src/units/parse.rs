@@ -153,7 +153,10 @@ pub fn parse_length(text: &str) -> Result<Length, LengthError> {
 
 #[derive(Debug, Clone, PartialEq)]
 enum Token {
-    Number { value: f64, whole: bool },
+    Number {
+        value: f64,
+        whole: bool,
+    },
     Fraction(f64),
     Minus,
     /// Millimetres in one of the unit.
