@@ -3,18 +3,18 @@
 //!
 //! The rooms below stand in order; a room uses only rooms above it (`tests/rooms.rs` checks this).
 
-pub mod boards;
-pub mod caution;
-pub mod cutting;
-pub mod design;
-pub mod fit;
-pub mod job;
-pub mod parts;
-pub mod reason;
-pub mod saw;
-pub mod seasons;
-pub mod shop;
-pub mod solids;
-pub mod space;
 pub mod units;
+pub mod space;
+pub mod reason;
+pub mod caution;
 pub mod wood;
+pub mod design;
+pub mod parts;
+pub mod solids;
+pub mod fit;
+pub mod seasons;
+pub mod boards;
+pub mod cutting;
+pub mod saw;
+pub mod shop;
+pub mod job;

@@ -111,11 +111,7 @@ pub(super) fn read_page<T>(
     }
     let (table, errors) = DeTable::parse_recoverable(text);
     let page = Page::new(text, settings.length_unit, woods);
-    let read = if page.note_syntax(&errors) {
-        walk(&page, table.get_ref())
-    } else {
-        None
-    };
+    let read = if page.note_syntax(&errors) { walk(&page, table.get_ref()) } else { None };
     let problems = page.into_problems();
     match read {
         Some(read) if problems.is_empty() => Ok(read),

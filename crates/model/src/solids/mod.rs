@@ -4,6 +4,7 @@
 //! A box part is convex stock cut by planes, so a cut is clipping of convex cells: no curved surface and
 //! no general mesh intersection is needed. Coordinates are plain millimetres inside this room.
 
+mod carve;
 mod cell;
 mod intervals;
 mod loops;
@@ -19,6 +20,7 @@ mod view;
 mod visible;
 mod weld;
 
+pub use carve::{FIRST_ASSEMBLY_CUT, carve, finished};
 pub use cell::{Cell, CellFace};
 pub use mesh::{Mesh, MeshProblem};
 pub use outline::{Line2, LineKind, project, project_shells};

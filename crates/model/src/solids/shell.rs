@@ -54,21 +54,14 @@ impl Solid {
         let (planes, mut rims) = rims(&patches, &weld, &index);
         loops::cancel(&mut rims);
         let idle = loops::idle_corners(&rims, weld.points());
-        let mut shell = Shell {
-            points: weld.points().to_vec(),
-            faces: Vec::new(),
-        };
+        let mut shell = Shell { points: weld.points().to_vec(), faces: Vec::new() };
         for group in rims.chunk_by(|a, b| a.group == b.group) {
             let Some((plane, tag)) = group.first().and_then(|r| planes.get(r.group as usize)) else {
                 continue;
             };
             let loops = loops::chain(group, plane.n, weld.points(), &idle);
             for face in loops::nest(loops, plane.n, weld.points()) {
-                shell.faces.push(ShellFace {
-                    plane: *plane,
-                    tag: *tag,
-                    loops: face,
-                });
+                shell.faces.push(ShellFace { plane: *plane, tag: *tag, loops: face });
             }
         }
         shell.drop_unused_points();
@@ -122,12 +115,7 @@ impl Shell {
 
     /// The area of a face, holes taken off.
     pub fn area(&self, face: &ShellFace) -> Area {
-        Area::mm2(
-            face.loops
-                .iter()
-                .map(|l| loops::area(l, face.plane.n, &self.points))
-                .sum(),
-        )
+        Area::mm2(face.loops.iter().map(|l| loops::area(l, face.plane.n, &self.points)).sum())
     }
 
     /// The faces that one cut or blank face made.
@@ -163,22 +151,12 @@ impl Shell {
     }
 
     fn edge(&self, a: u32, b: u32, left: u32, right: u32) -> Option<Edge> {
-        let (n, m) = (
-            self.faces.get(left as usize)?.plane.n,
-            self.faces.get(right as usize)?.plane.n,
-        );
+        let (n, m) = (self.faces.get(left as usize)?.plane.n, self.faces.get(right as usize)?.plane.n);
         let across = n.cross(m);
         let turn = Angle::radians(across.norm().atan2(n.dot(m)));
         // Going a to b with the wood's face on the left, an arris turns its normals about the edge.
         let inner = across.dot(self.point(b) - self.point(a)) < 0.0;
-        (turn.to_radians() > FLAT).then_some(Edge {
-            a,
-            b,
-            left,
-            right,
-            turn,
-            inner,
-        })
+        (turn.to_radians() > FLAT).then_some(Edge { a, b, left, right, turn, inner })
     }
 
     fn drop_unused_points(&mut self) {

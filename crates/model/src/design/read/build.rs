@@ -57,14 +57,8 @@ pub(super) fn needed_wood(section: &Section<'_>) -> WoodUse {
 pub(super) fn wood_or(section: &Section<'_>, other: &WoodUse) -> WoodUse {
     let stated = rings(section);
     match section.value("wood") {
-        None => WoodUse {
-            wood: other.wood.clone(),
-            rings: stated.unwrap_or(other.rings),
-        },
-        Some(value) => WoodUse {
-            wood: value.wood().unwrap_or_default(),
-            rings: stated.unwrap_or_default(),
-        },
+        None => WoodUse { wood: other.wood.clone(), rings: stated.unwrap_or(other.rings) },
+        Some(value) => WoodUse { wood: value.wood().unwrap_or_default(), rings: stated.unwrap_or_default() },
     }
 }
 

@@ -34,8 +34,7 @@ impl<'p> Value<'p> {
 
     /// Notes a problem here.
     pub(crate) fn note(&self, says: impl Into<String>, remedy: impl Into<String>) {
-        self.page
-            .note(self.span(), &self.path, says.into(), remedy.into());
+        self.page.note(self.span(), &self.path, says.into(), remedy.into());
     }
 
     /// Notes that something else was expected.
@@ -59,26 +58,16 @@ impl<'p> Value<'p> {
     /// As a section with these keys.
     pub(crate) fn section(&self, keys: &[&str]) -> Option<Section<'p>> {
         match self.value.get_ref() {
-            DeValue::Table(table) => Some(Section::new(
-                self.page,
-                table,
-                self.path.clone(),
-                self.span(),
-                keys,
-            )),
+            DeValue::Table(table) => {
+                Some(Section::new(self.page, table, self.path.clone(), self.span(), keys))
+            }
             DeValue::Array(_) => {
-                self.wrong_type(
-                    "one section",
-                    &format!("write [{}] with single brackets", self.path),
-                );
+                self.wrong_type("one section", &format!("write [{}] with single brackets", self.path));
                 None
             }
             _ => {
                 let first = keys.first().unwrap_or(&"key");
-                self.wrong_type(
-                    "a section",
-                    &format!("write [{}] and under it {first} = …", self.path),
-                );
+                self.wrong_type("a section", &format!("write [{}] and under it {first} = …", self.path));
                 None
             }
         }
@@ -124,11 +113,7 @@ impl<'p> Value<'p> {
         let length = self.length()?;
         if length < LEAST {
             self.note(
-                format!(
-                    "`{}` is {}, but it must be at least 0.01 mm",
-                    self.name,
-                    self.written()
-                ),
+                format!("`{}` is {}, but it must be at least 0.01 mm", self.name, self.written()),
                 LENGTH_EXAMPLE,
             );
             return None;
@@ -175,10 +160,9 @@ impl<'p> Value<'p> {
                         format!("`{unit}` in {} is not a unit of length", self.tick()),
                         "use mm, cm, m, in (or \") or ft (or ')",
                     ),
-                    LengthError::ZeroDenominator { .. } => (
-                        format!("the fraction in {} divides by zero", self.tick()),
-                        LENGTH_EXAMPLE,
-                    ),
+                    LengthError::ZeroDenominator { .. } => {
+                        (format!("the fraction in {} divides by zero", self.tick()), LENGTH_EXAMPLE)
+                    }
                     LengthError::Negative { .. } => {
                         (format!("{} is below zero", self.tick()), "write zero or more")
                     }
@@ -231,11 +215,7 @@ impl<'p> Value<'p> {
         if (bounds.0..=bounds.1).contains(&number) {
             return Some(number);
         }
-        let unit = if unit.is_empty() {
-            String::new()
-        } else {
-            format!(" {unit}")
-        };
+        let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
         self.note(
             format!("`{}` is {}, out of bounds", self.name, self.written()),
             format!("write a number from {} to {}{unit}", bounds.0, bounds.1),
@@ -282,10 +262,7 @@ impl<'p> Value<'p> {
         let length = text.chars().count();
         if length > most {
             self.note(
-                format!(
-                    "`{}` has {length} characters, but it can have at most {most}",
-                    self.name
-                ),
+                format!("`{}` has {length} characters, but it can have at most {most}", self.name),
                 "shorten it",
             );
             return None;
@@ -308,20 +285,14 @@ impl<'p> Value<'p> {
     pub(crate) fn choice<T: Copy>(&self, choices: &[(&str, T)]) -> Option<T> {
         let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
         let DeValue::String(text) = self.value.get_ref() else {
-            self.wrong_type(
-                "a word in quotes",
-                &format!("choose one of: {}", words.join(", ")),
-            );
+            self.wrong_type("a word in quotes", &format!("choose one of: {}", words.join(", ")));
             return None;
         };
         let plain = plain(text);
         if let Some((_, choice)) = choices.iter().find(|(word, _)| *word == plain) {
             return Some(*choice);
         }
-        self.note(
-            format!("`{}` cannot be `{}`", self.name, quoted(text)),
-            choose(&plain, &words),
-        );
+        self.note(format!("`{}` cannot be `{}`", self.name, quoted(text)), choose(&plain, &words));
         None
     }
 
@@ -329,9 +300,7 @@ impl<'p> Value<'p> {
     pub(crate) fn degrees(&self, (least, most): (f64, f64)) -> Option<Angle> {
         let number = match self.value.get_ref() {
             DeValue::String(text) => {
-                let number = text
-                    .trim()
-                    .trim_end_matches(|c: char| !c.is_ascii_digit() && c != '.');
+                let number = text.trim().trim_end_matches(|c: char| !c.is_ascii_digit() && c != '.');
                 let unit = plain(text.trim().get(number.len()..).unwrap_or(""));
                 let known = matches!(unit.as_str(), "" | "°" | "deg" | "degree" | "degrees");
                 let number = number.parse::<f64>().ok().filter(|n| n.is_finite() && known);
@@ -351,11 +320,7 @@ impl<'p> Value<'p> {
             return Some(Angle::degrees(number));
         }
         self.note(
-            format!(
-                "`{}` is {} degrees, out of bounds",
-                self.name,
-                self.tick().trim_matches('`')
-            ),
+            format!("`{}` is {} degrees, out of bounds", self.name, self.tick().trim_matches('`')),
             format!("write an angle from {least} to {most} degrees"),
         );
         None

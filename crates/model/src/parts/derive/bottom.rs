@@ -60,7 +60,7 @@ impl Builder<'_> {
                     }
                     // The raised field clears the walls by the clearance in the wettest season as well.
                     let widths = self.field_widths(&ids, &inner);
-                    self.rabbet_round(&ids, Face::Show, widths, b - width, "bottom.build");
+                    self.rabbet_round(&ids, Face::Show, widths, b - width, "bottom.strips");
                 }
             }
             BottomHold::Ledge { width, height } => {

@@ -5,15 +5,15 @@ use super::lid::{hinge_starts, leaf_bed};
 use crate::caution::{Caution, Change, Weight};
 use crate::design::LidKind;
 use crate::parts::cut::{Arris, Face, Machine, Operation};
-use crate::parts::part::{AssemblyCut, AssemblyOperation, Role};
+use crate::parts::part::{AssemblyCut, AssemblyOperation, PartId, Role};
 use crate::reason::{Basis, Given, Value};
 use crate::units::Length;
 
 /// A weakening of the inner face of the walls: heights between which it lies, and its depth.
-struct Hollow {
+pub(super) struct Hollow {
     what: &'static str,
-    z: (f64, f64),
-    depth: f64,
+    pub(super) z: (f64, f64),
+    pub(super) depth: f64,
 }
 
 /// One key slot as the checks see it.
@@ -50,7 +50,11 @@ impl Builder<'_> {
         if lid_keys > 0 {
             self.lid_cuts.push(trim(u32::try_from(lid_keys).unwrap_or(u32::MAX)));
         }
-        if let Some(cut) = self.saw_cut.take() {
+        if let Some(mut cut) = self.saw_cut.take() {
+            // Loose tongues are sawn through with the walls; keys keep clear of the line.
+            let tongues =
+                (0..self.parts.len()).map(PartId).filter(|id| self.parts[id.0].role == Role::Tongue);
+            cut.parts.extend(tongues);
             self.box_cuts.push(cut);
         }
     }
@@ -77,7 +81,7 @@ impl Builder<'_> {
             .collect()
     }
 
-    fn hollows(&self) -> Vec<Hollow> {
+    pub(super) fn hollows(&self) -> Vec<Hollow> {
         let Some(first) = self.walls.first() else {
             return Vec::new();
         };
@@ -135,7 +139,7 @@ impl Builder<'_> {
                 change: Some(if most > 1.0 {
                     Change::set(
                         format!("Make the keys {most:.1} mm deep"),
-                        "corners.keys.depth",
+                        "corners.depth",
                         format!("\"{most:.1} mm\""),
                     )
                 } else {

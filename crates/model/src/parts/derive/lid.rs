@@ -26,7 +26,7 @@ impl Builder<'_> {
         if self.s.lid.registration == Registration::Lining && !sawn {
             self.error(
                 "a lining standing proud would meet the underside of this lid",
-                "lid.register",
+                "lid.registration",
                 "state a lip or a rabbet, or saw the lid from the box",
             );
         }
@@ -72,7 +72,7 @@ impl Builder<'_> {
         if m > least - 5.0 {
             self.errors.push(DeriveError::TooLarge {
                 what: "the frame's member",
-                key: "lid.frame.width",
+                key: "lid.member",
                 value: f.member,
                 most: Length::mm((least - 5.0).max(0.0)),
                 why: "opposite members must leave room for a panel between them",
@@ -142,7 +142,7 @@ impl Builder<'_> {
         if width > member - 2.0 || depth.to_mm() > thickness - 2.0 {
             self.errors.push(DeriveError::TooLarge {
                 what: "the rabbet that seats the lid",
-                key: "lid.register",
+                key: "lid.registration",
                 value: Length::mm(width),
                 most: Length::mm(member - 2.0),
                 why: "the frame's member must keep wood inside and above it; make the member wider or thicker",
@@ -250,7 +250,7 @@ impl Builder<'_> {
         if !thin {
             if opening.sides() == 4 {
                 let widths = self.field_widths(&ids, opening);
-                self.rabbet_round(&ids, Face::Show, widths, p - tongue, "lid.panel.build");
+                self.rabbet_round(&ids, Face::Show, widths, p - tongue, "lid.panel.strips");
             } else {
                 self.errors.push(DeriveError::TooLarge {
                     what: "the lid's panel",
@@ -279,11 +279,11 @@ impl Builder<'_> {
             if ring.sides() == 4 {
                 let opening = self.opening_at(self.lid_seat).offset(-play.to_mm());
                 let width = ring.apothems[0] - opening.apothems[0];
-                self.rabbet_round(&ids, Face::Back, [width; 2], depth.to_mm(), "lid.build");
+                self.rabbet_round(&ids, Face::Back, [width; 2], depth.to_mm(), "lid.strips");
             } else {
                 self.error(
                     "a rabbet round a slab lid needs four sides",
-                    "lid.register",
+                    "lid.registration",
                     "state a lip for a polygon",
                 );
             }
@@ -301,7 +301,7 @@ impl Builder<'_> {
         if seat - height < self.shell.floor + 1.0 {
             self.errors.push(DeriveError::NoHeight {
                 what: "the lip under the lid",
-                key: "lid.register",
+                key: "lid.registration",
                 needs: Length::mm(height),
                 has: Length::mm(seat - self.shell.floor),
             });
@@ -351,13 +351,13 @@ impl Builder<'_> {
             PanelHold::GluedBetween => {
                 self.error(
                     "a top glued edge to edge between the walls has no shelf to lie on",
-                    "lid.hold",
+                    "lid.top.hold",
                     "state a rabbet or a groove",
                 );
             }
             PanelHold::Rebated { depth } => {
                 let d = depth.to_mm();
-                if !self.depth_fits("the top's rabbet", "lid.depth", d) {
+                if !self.depth_fits("the top's rabbet", "lid.top.depth", d) {
                     return;
                 }
                 let ring = self.shell.ring.offset(d - t);
@@ -381,7 +381,7 @@ impl Builder<'_> {
             }
             PanelHold::Groove { depth } => {
                 let d = depth.to_mm();
-                if !self.depth_fits("the top's groove", "lid.depth", d) {
+                if !self.depth_fits("the top's groove", "lid.top.depth", d) {
                     return;
                 }
                 let low = h - t / 2.0 - p;
@@ -491,7 +491,7 @@ impl Builder<'_> {
         if ring.sides() != 4 || ring.lean != 0.0 {
             self.error(
                 "hinges need an upright back wall of a rectangle",
-                "lid.register",
+                "lid.registration",
                 "state a lip, or an upright rectangle",
             );
             return;

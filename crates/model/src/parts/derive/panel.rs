@@ -222,8 +222,8 @@ fn strips_of<'p>(panel: &Panel<'p>, strips: &'p crate::design::Strips, y0: f64, 
 
 const fn veneer_key(role: Role) -> &'static str {
     match role {
-        Role::Bottom => "bottom.veneer",
-        Role::FramePanel => "lid.panel.veneer",
-        _ => "lid.veneer",
+        Role::Bottom => "bottom.veneered.veneer",
+        Role::FramePanel => "lid.panel.veneered.veneer",
+        _ => "lid.veneered.veneer",
     }
 }
