@@ -10,6 +10,7 @@
 
 mod blanks;
 mod bound;
+mod capacity;
 mod cover;
 mod demand;
 mod fill;
