@@ -1,6 +1,7 @@
 //! Fills one board: strips by dynamic programming over the width, stretches by the knapsack table.
 
 use super::blanks::{Ground, Slab, Spot, clear_intervals};
+use super::demand::Order;
 use super::knapsack::Table;
 use super::random::Random;
 use super::ticks;
@@ -16,10 +17,22 @@ struct Strip {
     worth: f64,
 }
 
+/// One board being filled.
+struct Job<'a> {
+    slab: &'a Slab,
+    left: &'a mut [u32],
+    worth: &'a [f64],
+    random: &'a mut Random,
+    holes: bool,
+    spots: Vec<Spot>,
+}
+
 /// The filler of boards; holds the memory it works in.
 #[derive(Debug)]
 pub(super) struct Filler<'a> {
     ground: &'a Ground,
+    /// Whether what strips leave is ripped again after the crosscuts.
+    holes: bool,
     /// Kinds by rising width.
     rising: Vec<usize>,
     table: Table,
@@ -32,11 +45,12 @@ pub(super) struct Filler<'a> {
 }
 
 impl<'a> Filler<'a> {
-    pub(super) fn new(ground: &'a Ground) -> Self {
+    pub(super) fn new(ground: &'a Ground, order: Order) -> Self {
         let mut rising: Vec<usize> = (0..ground.kinds.len()).collect();
         rising.sort_by_key(|&k| (ground.kinds[k].high, k));
         Self {
             ground,
+            holes: order != Order::RipFirst,
             rising,
             table: Table::default(),
             small: Table::default(),
@@ -57,58 +71,74 @@ impl<'a> Filler<'a> {
         worth: &[f64],
         random: &mut Random,
     ) -> Vec<Spot> {
-        let mut spots = Vec::new();
+        let mut job = Job { slab, left, worth, random, holes: self.holes, spots: Vec::new() };
         let mut from = 0;
         for &to in cuts.iter().chain(core::iter::once(&slab.len)) {
             if to > from {
-                self.section(slab, (from, to), left, worth, random, &mut spots);
+                self.section(&mut job, (from, to), (0, slab.high));
             }
             from = from.max(to);
         }
-        spots
+        job.spots
     }
 
-    fn section(
-        &mut self,
-        slab: &Slab,
-        span: (i64, i64),
-        left: &mut [u32],
-        worth: &[f64],
-        random: &mut Random,
-        spots: &mut Vec<Spot>,
-    ) {
-        let mut free = vec![(0, slab.high)];
+    /// Fills one section: strips first, then what the strips leave free beside and above their blanks.
+    fn section(&mut self, job: &mut Job<'_>, span: (i64, i64), rows: (i64, i64)) {
+        let mut free = vec![rows];
+        let mut laid = Vec::new();
         loop {
             let tallest = free.iter().map(|&(a, b)| b - a).max().unwrap_or(0);
-            self.list(slab, left, span.1 - span.0, tallest);
+            self.list(job.slab, job.left, span.1 - span.0, tallest);
             if self.listed.is_empty() {
-                return;
+                break;
             }
-            self.table
-                .build(self.ground, &self.listed, left, worth, span.1 - span.0);
+            self.table.build(self.ground, &self.listed, job.left, job.worth, span.1 - span.0);
             let mut strips = Vec::new();
             for &rows in &free {
-                self.strips(slab, span, rows, &mut strips);
+                self.strips(job.slab, span, rows, &mut strips);
             }
             if strips.is_empty() {
-                return;
+                break;
             }
-            let by_density = random.below(4) == 0;
-            let rank = |s: &Strip| {
-                if by_density {
-                    s.worth / s.high as f64
-                } else {
-                    s.worth
-                }
-            };
+            let by_density = job.random.below(4) == 0;
+            let rank = |s: &Strip| if by_density { s.worth / s.high as f64 } else { s.worth };
             strips.sort_by(|a, b| rank(b).total_cmp(&rank(a)).then(a.y.cmp(&b.y)));
             for (n, strip) in strips.iter().enumerate() {
-                if n > 0 && !self.still_there(slab, span, strip, left) {
+                if n > 0 && !self.still_there(job.slab, span, strip, job.left) {
                     continue;
                 }
-                self.lay(slab, span, strip, left, worth, spots);
+                let from = job.spots.len();
+                self.lay(job, span, strip);
+                laid.push((*strip, from..job.spots.len()));
                 occupy(&mut free, strip.y, strip.y + strip.high);
             }
+        }
+        if job.holes {
+            for (strip, spots) in laid {
+                self.holes(job, span, &strip, spots);
+            }
+        }
+    }
+
+    /// Fills what a strip leaves free: between its blanks, and above those narrower than the strip.
+    fn holes(&mut self, job: &mut Job<'_>, span: (i64, i64), strip: &Strip, spots: core::ops::Range<usize>) {
+        let kinds = &self.ground.kinds;
+        let mut laid: Vec<Spot> = job.spots.get(spots).map_or_else(Vec::new, <[Spot]>::to_vec);
+        laid.sort_by_key(|s| s.x);
+        let top = strip.y + strip.high;
+        let mut at = span.0;
+        for s in &laid {
+            self.hole(job, (at, s.x), (strip.y, top));
+            at = s.x + kinds[s.kind].len;
+            self.hole(job, (s.x, at), (strip.y + kinds[s.kind].high, top));
+        }
+        self.hole(job, (at, span.1), (strip.y, top));
+    }
+
+    fn hole(&mut self, job: &mut Job<'_>, span: (i64, i64), rows: (i64, i64)) {
+        self.list(job.slab, job.left, span.1 - span.0, rows.1 - rows.0);
+        if !self.listed.is_empty() {
+            self.section(job, span, rows);
         }
     }
 
@@ -234,33 +264,20 @@ impl<'a> Filler<'a> {
         wanted.iter().all(|&(kind, copies)| left[kind] >= copies)
     }
 
-    fn lay(
-        &mut self,
-        slab: &Slab,
-        span: (i64, i64),
-        strip: &Strip,
-        left: &mut [u32],
-        worth: &[f64],
-        spots: &mut Vec<Spot>,
-    ) {
-        clear_intervals(
-            &slab.faults,
-            (strip.y, strip.y + strip.high),
-            span,
-            &mut self.clear,
-        );
+    fn lay(&mut self, job: &mut Job<'_>, span: (i64, i64), strip: &Strip) {
+        clear_intervals(&job.slab.faults, (strip.y, strip.y + strip.high), span, &mut self.clear);
         let mut clear = core::mem::take(&mut self.clear);
         clear.sort_by_key(|&(a, b)| (a - b, a));
         for &(a, b) in &clear {
             self.table.filling(strip.width, b - a, &mut self.filling);
-            if sum_exceeds(&self.filling, left) {
-                self.refill(slab, b - a, strip.high, left, worth);
+            if sum_exceeds(&self.filling, job.left) {
+                self.refill(job.slab, b - a, strip.high, job.left, job.worth);
             }
             let mut x = a;
             for &(kind, copies) in &self.filling {
-                left[kind] -= copies;
+                job.left[kind] -= copies;
                 for _ in 0..copies {
-                    spots.push(Spot { kind, x, y: strip.y });
+                    job.spots.push(Spot { kind, x, y: strip.y });
                     x += self.ground.kinds[kind].len;
                 }
             }

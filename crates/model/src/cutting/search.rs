@@ -118,7 +118,7 @@ impl<'a> Search<'a> {
             settings,
             stop,
             listener,
-            filler: Filler::new(ground),
+            filler: Filler::new(ground, demand.rules.order),
             random: Random::new(settings.seed),
             capacity: capacities(ground),
             area,
