@@ -1,1 +1,15 @@
-//! boards
+//! The rack: boards as they stand against the wall, what they measure, cost, and can give in thickness.
+//!
+//! - [`Board`]: one board with its faults.
+//! - [`Quarters`]: thickness as sold and what is left of it surfaced.
+//! - [`tally`](mod@tally): board feet, by the grading rule and as most shops bill.
+//! - [`Milling`]: usable thickness of a rough board, slices resawn from it.
+
+mod board;
+mod milling;
+pub mod tally;
+mod thickness;
+
+pub use board::{Board, Defect, Faces, Price, Surface};
+pub use milling::{Milling, MillingError};
+pub use thickness::{FOUR_QUARTER_DRY_ROUGH, Quarters, ThicknessRow, thickness_table};
