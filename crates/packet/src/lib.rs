@@ -6,11 +6,16 @@
 //! embedded, and the same input gives the same bytes.
 
 pub mod calendar;
+pub mod document;
 pub mod drawing;
 pub mod dxf;
 pub mod faces;
+pub mod flow;
 pub mod ink;
 pub mod list;
 mod number;
+pub mod page;
+pub mod pdf;
 pub mod stl;
 pub mod svg;
+mod typeset;

@@ -329,6 +329,71 @@ pub(crate) fn words(text: &Text) -> Mark {
     on_baseline(text.at, text, text.rotation)
 }
 
+/// Marks with everything smaller, words and line widths too.
+pub(crate) fn smaller(marks: Vec<Mark>, factor: f64) -> Vec<Mark> {
+    let at = |[x, y]: Point| [x * factor, y * factor];
+    let thin = |pen: Pen| pen.wide(pen.width * factor);
+    let one = |mark| match mark {
+        Mark::Path {
+            points,
+            closed,
+            fill,
+            stroke,
+        } => Mark::Path {
+            points: points.into_iter().map(at).collect(),
+            closed,
+            fill,
+            stroke: stroke.map(thin),
+        },
+        Mark::Arc {
+            center,
+            radius,
+            start,
+            end,
+            pen,
+        } => Mark::Arc {
+            center: at(center),
+            radius: radius * factor,
+            start,
+            end,
+            pen: thin(pen),
+        },
+        Mark::Circle {
+            center,
+            radius,
+            fill,
+            stroke,
+        } => Mark::Circle {
+            center: at(center),
+            radius: radius * factor,
+            fill,
+            stroke: stroke.map(thin),
+        },
+        Mark::Text {
+            at: point,
+            words,
+            size,
+            anchor,
+            rotation,
+            face,
+            color,
+        } => Mark::Text {
+            at: at(point),
+            words,
+            size: size * factor,
+            anchor,
+            rotation,
+            face,
+            color,
+        },
+        Mark::Clip { outline, marks } => Mark::Clip {
+            outline: outline.into_iter().map(at).collect(),
+            marks: smaller(marks, factor),
+        },
+    };
+    marks.into_iter().map(one).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::{Line, Pen};

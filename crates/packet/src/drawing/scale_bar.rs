@@ -4,15 +4,13 @@ use super::{Anchor, Drawing, Line, Pen, Rise, Text};
 use crate::faces::Face;
 use crate::ink;
 
-/// Width of the bar's drawing with its words, millimetres.
-pub const WIDTH: f64 = 186.0;
 /// Height of the bar's drawing, millimetres.
-pub const HEIGHT: f64 = 17.0;
+const HEIGHT: f64 = 17.0;
 /// Millimetres in an inch, by definition.
 const INCH: f64 = 25.4;
 
-/// A bar of 100 mm over a bar of 4 in, lower left corner at the origin, `HEIGHT` high; draw it at
-/// scale 1 only.
+/// A bar of 100 mm over a bar of 4 in, lower left corner near the origin. Draw it at
+/// scale 1 only, on paper at least 175 mm wide.
 pub fn scale_bar() -> Drawing {
     let mut drawing = Drawing::new();
     let pen = Pen::new(Line::Dimension).colored(ink::INK);
@@ -66,11 +64,11 @@ pub fn scale_bar() -> Drawing {
     };
     drawing.text(note(
         [left + 113.0, middle + 2.0],
-        "Lay a rule on the bar before you use this sheet.",
+        "Lay a rule on the bars first.",
     ));
     drawing.text(note(
         [left + 113.0, middle - 2.0],
-        "If it is off, print again at 100 %, not fitted.",
+        "If they are off, print at 100 %, not fitted.",
     ));
     drawing
 }
