@@ -93,7 +93,7 @@ impl Layout<'_> {
         if !figure.caption.is_empty() {
             let lines = self.setter.set(&figure.caption, SMALL, width.min(150.0));
             slab.height = lines.height() + 1.5;
-            slab.lines([0.0, 1.5], &lines, width, Align::Left, tree);
+            slab.lines([0.0, 1.5], &lines, width, Align::Center, tree);
         }
         slab
     }

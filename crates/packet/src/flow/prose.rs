@@ -15,7 +15,7 @@ pub(super) const BODY: Style = Style::new(Face::Plain, 3.6);
 pub(super) const SMALL: Style = Style::new(Face::Plain, 3.05).colored(ink::SOFT);
 const TITLE: Style = Style::new(Face::BookBold, 8.6).leaded(1.16);
 const HEADING: Style = Style::new(Face::BookBold, 5.8).leaded(1.2);
-const SUBHEADING: Style = Style::new(Face::Bold, 3.6);
+pub(super) const SUBHEADING: Style = Style::new(Face::Bold, 3.6);
 const LEAD: Style = Style::new(Face::Book, 5.0).leaded(1.32);
 /// Lines longer than this are hard to read: about 75 letters of body text, millimetres.
 const MEASURE: f64 = 132.0;
@@ -123,7 +123,12 @@ impl Layout<'_> {
                 .setter
                 .set(words, BODY, (width - indent).min(MEASURE).max(10.0));
             let first = out.len();
-            line_slabs(&lines, width, if index == 0 { 2.2 } else { 1.0 }, body, out);
+            let above = match (index, list.bullet) {
+                (0, _) => 2.6,
+                (_, Bullet::Box) => 2.2,
+                _ => 1.0,
+            };
+            line_slabs(&lines, width, above, body, out);
             for slab in out.iter_mut().skip(first) {
                 let body = std::mem::take(&mut slab.marks);
                 slab.place(

@@ -61,7 +61,7 @@ pub struct Table {
 }
 
 /// Clear width between columns, millimetres.
-const GAP: f64 = 4.5;
+const GAP: f64 = 5.0;
 /// Clear height above and below a row's words, millimetres.
 const PAD: f64 = 1.15;
 const CELL: Style = Style::new(Face::Plain, 3.4).leaded(1.3);

@@ -3,12 +3,12 @@
 use std::rc::Rc;
 
 use super::figure::check_bar;
-use super::prose::{BODY, SMALL};
+use super::prose::{BODY, SMALL, SUBHEADING};
 use super::slab::{Art, Mark, Slab};
 use super::tags::Tree;
-use super::{Figure, Layout, Words};
+use super::{Figure, Layout};
 use crate::drawing::flat::{self, Mark as Flat};
-use crate::drawing::{Bounds, Line, Pen, Point, Text};
+use crate::drawing::{Bounds, Line, Pen, Point, Text, bounds};
 use crate::faces::Face;
 use crate::ink;
 use crate::typeset::Align;
@@ -38,6 +38,8 @@ impl Cuts {
             reason = "clamped to 1..=400"
         )]
         let count = steps as usize;
+        // Sheets of one size: the last is not left nearly empty.
+        let window = (length + OVERLAP * (steps - 1.0)) / steps;
         Self { start, window, count }
     }
 
@@ -76,14 +78,13 @@ impl Layout<'_> {
                     new_page: true,
                     ..Slab::empty(self.page)
                 };
-                let title = format!(
-                    "Sheet {sheet} of {count}: row {}, column {}. ",
-                    row + 1,
-                    column + 1
-                );
-                let words = Words::bold(title).and(figure.caption.clone());
-                let line = self.setter.line_within(&words.text(), BODY, width);
+                let title = format!("Sheet {sheet} of {count}: row {}, column {}", row + 1, column + 1);
+                let line = self.setter.line_within(&title, SUBHEADING, width);
                 slab.lines([0.0, 0.0], &line, width, Align::Left, tree);
+                let caption =
+                    self.setter
+                        .line_within(&figure.caption.text(), BODY, width - line.width() - 6.0);
+                slab.lines([0.0, 0.0], &caption, width, Align::Right, tree);
                 let how =
                     "Cut along a dash-dot line, lay it on the same line and letter of the next sheet, tape.";
                 let line = self.setter.line_within(how, SMALL, width);
@@ -92,14 +93,15 @@ impl Layout<'_> {
                 let left = across.from(column);
                 let window = Bounds {
                     left,
-                    right: left + width,
+                    right: left + across.window,
                     top,
-                    bottom: top - room,
+                    bottom: top - down.window,
                 };
                 let art = tile(marks, window, across, down, [column, row]);
+                let x = (width - across.window) / 2.0;
                 slab.put(
                     Mark::Art {
-                        x: 0.0,
+                        x,
                         y: head,
                         art: Rc::new(art),
                     },
@@ -131,10 +133,12 @@ fn tile(marks: &[Flat], window: Bounds, across: Cuts, down: Cuts, [column, row]:
         top,
     } = window;
     let outline = vec![[left, bottom], [right, bottom], [right, top], [left, top]];
-    let mut all = vec![Flat::Clip {
-        outline,
-        marks: marks.to_vec(),
-    }];
+    let shows = |mark: &&Flat| {
+        bounds::of(std::slice::from_ref(*mark))
+            .is_some_and(|b| b.left <= right && b.right >= left && b.bottom <= top && b.top >= bottom)
+    };
+    let seen = marks.iter().filter(shows).cloned().collect();
+    let mut all = vec![Flat::Clip { outline, marks: seen }];
     let upright = |index: usize, all: &mut Vec<Flat>| {
         let x = across.join(index);
         let letter = letters(row * (across.count - 1) + index);
@@ -183,10 +187,7 @@ fn match_line(from: Point, to: Point, letter: &str, all: &mut Vec<Flat>) {
         all.push(flat::words(&Text::new(at, letter).sized(4.2).faced(Face::Bold)));
         for way in [-1.0, 1.0] {
             // Short ticks across the line: laid on those of the other sheet they fix both directions.
-            let along = [
-                (to[0] - from[0]).signum() * f64::from(u8::from(to[0] != from[0])),
-                (to[1] - from[1]).signum() * f64::from(u8::from(to[1] != from[1])),
-            ];
+            let along = if from[0] == to[0] { [0.0, 1.0] } else { [1.0, 0.0] };
             let tick = [at[0] + along[0] * 8.0 * way, at[1] + along[1] * 8.0 * way];
             let side = [along[1] * 2.0, along[0] * 2.0];
             let ends = vec![
@@ -225,8 +226,9 @@ mod tests {
             let cuts = Cuts::new(-20.0, length, window);
             let end = cuts.from(cuts.count - 1) + cuts.window;
             assert!(end >= -20.0 + length - 1e-9, "{length} in {window}");
-            // One window fewer would not do.
-            assert!(cuts.count == 1 || cuts.from(cuts.count - 2) + cuts.window < -20.0 + length);
+            // One full window fewer would not do.
+            let fewer = (cuts.count - 1) as f64;
+            assert!(fewer * (window - OVERLAP) + OVERLAP < length && cuts.window <= window + 1e-9);
             for index in 0..cuts.count.saturating_sub(1) {
                 let join = cuts.join(index);
                 assert!(join > cuts.from(index + 1) && join < cuts.from(index) + cuts.window);

@@ -312,11 +312,16 @@ impl Typesetter {
     }
 }
 
-/// Text without signs that no face can draw as text: tabs become blanks, control characters go.
+/// Text without control characters; tabs become blanks, and signs for a diameter become the letter that
+/// the faces have for it.
 fn cleaned(text: &str) -> String {
     text.chars()
-        .map(|c| if c == '\t' || c == '\r' { ' ' } else { c })
-        .filter(|c| !c.is_control() || *c == '\n')
+        .filter(|sign| !sign.is_control() || matches!(sign, '\n' | '\t' | '\r'))
+        .map(|sign| match sign {
+            '\t' | '\r' => ' ',
+            '⌀' | '∅' => 'Ø',
+            sign => sign,
+        })
         .collect()
 }
 
