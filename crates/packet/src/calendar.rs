@@ -54,30 +54,18 @@ pub fn write(title: &str, written: DateTime, events: &[Days]) -> Result<String, 
 }
 
 fn event(days: &Days, stamp: &str) -> Result<Event, Error> {
-    let wrong = || Error::Length {
-        key: days.key.clone(),
-        first: days.first,
-        days: days.days,
-    };
+    let wrong = || Error::Length { key: days.key.clone(), first: days.first, days: days.days };
     if days.days == 0 || days.first.year() < 1 {
         return Err(wrong());
     }
     // The end is the day after the last (RFC 5545, 3.6.1: DTEND is not part of the event).
-    let end = days
-        .first
-        .checked_add(jiff::Span::new().days(i64::from(days.days)))
-        .map_err(|_| wrong())?;
+    let end = days.first.checked_add(jiff::Span::new().days(i64::from(days.days))).map_err(|_| wrong())?;
     let day = |name: &str, date: Date| {
         let text = date.strftime("%Y%m%d").to_string();
-        Property::new(name, text.as_str())
-            .add_parameter("VALUE", "DATE")
-            .done()
+        Property::new(name, text.as_str()).add_parameter("VALUE", "DATE").done()
     };
     let mut event = Event::new();
-    event.uid(&format!(
-        "{}@keepwright",
-        clean(&days.key).replace(char::is_whitespace, "-")
-    ));
+    event.uid(&format!("{}@keepwright", clean(&days.key).replace(char::is_whitespace, "-")));
     event.add_property("DTSTAMP", stamp);
     event.append_property(day("DTSTART", days.first));
     event.append_property(day("DTEND", end));
@@ -92,10 +80,7 @@ fn event(days: &Days, stamp: &str) -> Result<Event, Error> {
 
 /// Text without control characters other than line breaks, which the format forbids.
 fn clean(text: &str) -> String {
-    text.replace("\r\n", "\n")
-        .chars()
-        .filter(|c| !c.is_control() || *c == '\n')
-        .collect()
+    text.replace("\r\n", "\n").chars().filter(|c| !c.is_control() || *c == '\n').collect()
 }
 
 #[cfg(test)]
@@ -118,19 +103,13 @@ mod tests {
     fn octets(text: &str, name: &str) -> Vec<usize> {
         let mut lines = text.split("\r\n").skip_while(|line| !line.starts_with(name));
         let first = lines.next().unwrap().len();
-        std::iter::once(first)
-            .chain(lines.take_while(|l| l.starts_with(' ')).map(str::len))
-            .collect()
+        std::iter::once(first).chain(lines.take_while(|l| l.starts_with(' ')).map(str::len)).collect()
     }
 
     #[test]
     fn long_lines_are_folded_by_octets() {
         // FM-01, FM-02, FM-03: derived from RFC 5545, 3.1.
-        assert_eq!(
-            octets(&one("t", &"x".repeat(80)), "DESCRIPTION:"),
-            [75, 18],
-            "FM-01"
-        );
+        assert_eq!(octets(&one("t", &"x".repeat(80)), "DESCRIPTION:"), [75, 18], "FM-01");
         let accents = one(&"é".repeat(40), "");
         assert_eq!(octets(&accents, "SUMMARY:"), [74, 15], "FM-02");
         assert!(std::str::from_utf8(accents.as_bytes()).is_ok());

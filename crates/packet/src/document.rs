@@ -41,12 +41,7 @@ pub struct Sheet {
 impl Sheet {
     /// An upright sheet with drawings that are not to scale.
     pub fn new(title: impl Into<String>, blocks: Vec<Block>) -> Self {
-        Self {
-            title: title.into(),
-            orientation: Orientation::Portrait,
-            scale: ScaleNote::NotToScale,
-            blocks,
-        }
+        Self { title: title.into(), orientation: Orientation::Portrait, scale: ScaleNote::NotToScale, blocks }
     }
 }
 
@@ -79,12 +74,7 @@ impl Document {
     /// Empty for a sound document; for tests of sheets.
     pub fn faults(&self) -> Vec<String> {
         let pages = self.lay_out(&mut Typesetter::new());
-        pages
-            .pages
-            .iter()
-            .enumerate()
-            .flat_map(|(index, page)| page.faults(index + 1))
-            .collect()
+        pages.pages.iter().enumerate().flat_map(|(index, page)| page.faults(index + 1)).collect()
     }
 
     /// How many pages it takes.
@@ -98,11 +88,7 @@ impl Document {
         for sheet in &self.sheets {
             let frame = Frame::of(self.paper, sheet.orientation);
             let tree = tags.under(Tags::ROOT, Kind::Section);
-            let mut layout = Layout {
-                setter: &mut *setter,
-                tags: &mut tags,
-                page: frame.height,
-            };
+            let mut layout = Layout { setter: &mut *setter, tags: &mut tags, page: frame.height };
             let slabs = layout.blocks(&sheet.blocks, frame.width, tree);
             for (index, filled) in paginate(slabs, frame).into_iter().enumerate() {
                 pages.push((
@@ -157,22 +143,14 @@ impl Document {
 
         let mut page = Slab::default();
         page.place(slab, left, 0.0);
-        page.marks
-            .into_iter()
-            .map(|placed| Placed { tree: None, ..placed })
-            .collect()
+        page.marks.into_iter().map(|placed| Placed { tree: None, ..placed }).collect()
     }
 }
 
 impl Page {
     fn faults(&self, number: usize) -> Vec<String> {
         let mut faults = Vec::new();
-        let Frame {
-            left,
-            top,
-            width,
-            height,
-        } = self.frame;
+        let Frame { left, top, width, height } = self.frame;
         for placed in &self.marks {
             let [a, b, c, d] = placed.mark.extent();
             if a < left - 0.05 || b < top - 0.05 || c > left + width + 0.05 || d > top + height + 0.05 {

@@ -167,42 +167,17 @@ impl Writer {
             match (mark, clip) {
                 (Mark::Clip { outline, marks }, _) => self.clipped(marks, outline, clip),
                 (Mark::Text { .. }, _) => self.text(mark, clip),
-                (
-                    Mark::Path {
-                        points,
-                        closed,
-                        stroke,
-                        ..
-                    },
-                    None,
-                ) => {
+                (Mark::Path { points, closed, stroke, .. }, None) => {
                     self.path(points, *closed, stroke.map_or(FILL_LAYER, |pen| pen.line.layer()));
                 }
-                (
-                    Mark::Arc {
-                        center,
-                        radius,
-                        start,
-                        end,
-                        pen,
-                    },
-                    None,
-                ) => {
+                (Mark::Arc { center, radius, start, end, pen }, None) => {
                     self.entity("ARC", pen.line.layer());
                     self.point(10, *center);
                     self.number(40, *radius);
                     self.number(50, start.rem_euclid(360.0));
                     self.number(51, end.rem_euclid(360.0));
                 }
-                (
-                    Mark::Circle {
-                        center,
-                        radius,
-                        stroke,
-                        ..
-                    },
-                    None,
-                ) => {
+                (Mark::Circle { center, radius, stroke, .. }, None) => {
                     self.entity("CIRCLE", stroke.map_or(FILL_LAYER, |pen| pen.line.layer()));
                     self.point(10, *center);
                     self.number(40, *radius);
@@ -252,15 +227,7 @@ impl Writer {
     }
 
     fn text(&mut self, mark: &Mark, clip: Option<&[Point]>) {
-        let Mark::Text {
-            at,
-            words,
-            size,
-            anchor,
-            rotation,
-            ..
-        } = mark
-        else {
+        let Mark::Text { at, words, size, anchor, rotation, .. } = mark else {
             return;
         };
         if clip.is_some_and(|outline| !hatch::inside(*at, outline)) {
@@ -292,12 +259,7 @@ fn cut_marks(marks: &[Mark], outline: &[Point]) -> Vec<Mark> {
         for pair in points.windows(2) {
             if let [from, to] = *pair {
                 for [from, to] in hatch::clipped(from, to, outline) {
-                    out.push(Mark::Path {
-                        points: vec![from, to],
-                        closed: false,
-                        fill: None,
-                        stroke: pen,
-                    });
+                    out.push(Mark::Path { points: vec![from, to], closed: false, fill: None, stroke: pen });
                 }
             }
         }
@@ -305,39 +267,18 @@ fn cut_marks(marks: &[Mark], outline: &[Point]) -> Vec<Mark> {
     let mut whole = Vec::new();
     for mark in marks {
         match mark {
-            Mark::Path {
-                points,
-                closed,
-                stroke,
-                ..
-            } => lines(points.clone(), *closed, *stroke),
-            Mark::Arc {
-                center,
-                radius,
-                start,
-                end,
-                pen,
-            } => {
-                lines(
-                    flat::arc_points(*center, *radius, *start, *end),
-                    false,
-                    Some(*pen),
-                );
+            Mark::Path { points, closed, stroke, .. } => lines(points.clone(), *closed, *stroke),
+            Mark::Arc { center, radius, start, end, pen } => {
+                lines(flat::arc_points(*center, *radius, *start, *end), false, Some(*pen));
             }
-            Mark::Circle {
-                center,
-                radius,
-                stroke,
-                ..
-            } => {
+            Mark::Circle { center, radius, stroke, .. } => {
                 lines(flat::arc_points(*center, *radius, 0.0, 360.0), false, *stroke);
             }
             Mark::Text { at, .. } if hatch::inside(*at, outline) => whole.push(mark.clone()),
             Mark::Text { .. } => {}
-            Mark::Clip {
-                outline: inner,
-                marks,
-            } => whole.extend(cut_marks(&cut_marks(marks, inner), outline)),
+            Mark::Clip { outline: inner, marks } => {
+                whole.extend(cut_marks(&cut_marks(marks, inner), outline))
+            }
         }
     }
     out.extend(whole);

@@ -73,9 +73,7 @@ impl Face {
     pub fn advance(self, text: &str) -> f64 {
         let own = widths(self);
         let other = widths(self.stand_in());
-        text.chars()
-            .map(|c| own.of(c).or_else(|| other.of(c)).unwrap_or(0.6))
-            .sum()
+        text.chars().map(|c| own.of(c).or_else(|| other.of(c)).unwrap_or(0.6)).sum()
     }
 
     /// Whether this face or its stand-in can draw the sign.
@@ -105,11 +103,7 @@ impl Widths {
         let mut rows = Vec::new();
         if let Ok(font) = skrifa::FontRef::new(face.bytes()) {
             let metrics = font.glyph_metrics(Size::unscaled(), LocationRef::default());
-            let em = f64::from(
-                font.metrics(Size::unscaled(), LocationRef::default())
-                    .units_per_em
-                    .max(1),
-            );
+            let em = f64::from(font.metrics(Size::unscaled(), LocationRef::default()).units_per_em.max(1));
             for (code, glyph) in font.charmap().mappings() {
                 if let (Some(sign), Some(width)) = (char::from_u32(code), metrics.advance_width(glyph)) {
                     rows.push((sign, f64::from(width) / em));
@@ -149,14 +143,8 @@ mod tests {
             .collect();
         assert_eq!(rows.len(), ALL.len());
         for face in ALL {
-            let sum: String = sha2::Sha256::digest(face.bytes())
-                .iter()
-                .map(|b| format!("{b:02x}"))
-                .collect();
-            assert!(
-                rows.iter().any(|row| row.last() == Some(&sum.as_str())),
-                "{face:?}: {sum}"
-            );
+            let sum: String = sha2::Sha256::digest(face.bytes()).iter().map(|b| format!("{b:02x}")).collect();
+            assert!(rows.iter().any(|row| row.last() == Some(&sum.as_str())), "{face:?}: {sum}");
         }
     }
 

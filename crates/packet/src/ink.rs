@@ -43,22 +43,14 @@ impl Color {
 
     /// The color mixed with white: `share` 1 leaves it, 0 gives white.
     pub fn tint(self, share: f64) -> Self {
-        Self::rgb(
-            mix(self.red, share),
-            mix(self.green, share),
-            mix(self.blue, share),
-        )
+        Self::rgb(mix(self.red, share), mix(self.green, share), mix(self.blue, share))
     }
 }
 
 /// One part of a color mixed with white.
 fn mix(part: u8, share: f64) -> u8 {
     let value = 255.0 - (255.0 - f64::from(part)) * share.clamp(0.0, 1.0);
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "clamped to 0..=255"
-    )]
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0..=255")]
     let part = value.round().clamp(0.0, 255.0) as u8;
     part
 }
@@ -80,11 +72,7 @@ mod tests {
     fn luminance(color: Color) -> f64 {
         let part = |c: u8| {
             let c = f64::from(c) / 255.0;
-            if c <= 0.04045 {
-                c / 12.92
-            } else {
-                ((c + 0.055) / 1.055).powf(2.4)
-            }
+            if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
         };
         0.2126 * part(color.red) + 0.7152 * part(color.green) + 0.0722 * part(color.blue)
     }

@@ -24,25 +24,15 @@ pub enum Error {
 /// # Errors
 /// [`Error::RowLength`].
 pub fn write<S: AsRef<str>>(heading: &[&str], rows: &[Vec<S>]) -> Result<String, Error> {
-    let mut writer = csv::WriterBuilder::new()
-        .terminator(csv::Terminator::CRLF)
-        .flexible(true)
-        .from_writer(vec![]);
+    let mut writer =
+        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).flexible(true).from_writer(vec![]);
     let memory = "writing into memory cannot fail";
-    writer
-        .write_record(heading.iter().map(|cell| guarded(cell)))
-        .expect(memory);
+    writer.write_record(heading.iter().map(|cell| guarded(cell))).expect(memory);
     for (index, row) in rows.iter().enumerate() {
         if row.len() != heading.len() {
-            return Err(Error::RowLength {
-                row: index + 1,
-                cells: row.len(),
-                columns: heading.len(),
-            });
+            return Err(Error::RowLength { row: index + 1, cells: row.len(), columns: heading.len() });
         }
-        writer
-            .write_record(row.iter().map(|cell| guarded(cell.as_ref())))
-            .expect(memory);
+        writer.write_record(row.iter().map(|cell| guarded(cell.as_ref()))).expect(memory);
     }
     let bytes = writer.into_inner().expect(memory);
     Ok(String::from_utf8(bytes).expect("cells are UTF-8 and so is what joins them"))
@@ -51,15 +41,8 @@ pub fn write<S: AsRef<str>>(heading: &[&str], rows: &[Vec<S>]) -> Result<String,
 /// The cell, made harmless for a spreadsheet.
 fn guarded(cell: &str) -> String {
     let first = cell.trim_start_matches([' ', '\u{a0}', '"', '\'']).chars().next();
-    let runs = matches!(
-        first,
-        Some('=' | '+' | '-' | '@' | '\t' | '\r' | '\n' | '＝' | '＋' | '－' | '＠')
-    );
-    if runs && !is_number(cell) {
-        format!("'{cell}")
-    } else {
-        cell.to_owned()
-    }
+    let runs = matches!(first, Some('=' | '+' | '-' | '@' | '\t' | '\r' | '\n' | '＝' | '＋' | '－' | '＠'));
+    if runs && !is_number(cell) { format!("'{cell}") } else { cell.to_owned() }
 }
 
 /// Whether the cell is a plain decimal number.
@@ -84,46 +67,16 @@ mod tests {
         // Cells to guard: dependencies of spreadsheets on the first sign, as OWASP's page on CSV injection
         // lists it (=, +, -, @, tab, carriage return; from memory).
         let cases = [
-            Case {
-                given: "=1+1",
-                want: "'=1+1",
-            },
-            Case {
-                given: "+1 board",
-                want: "'+1 board",
-            },
-            Case {
-                given: "-1+2",
-                want: "'-1+2",
-            },
-            Case {
-                given: "@SUM(A1)",
-                want: "'@SUM(A1)",
-            },
-            Case {
-                given: " =1",
-                want: "' =1",
-            },
-            Case {
-                given: "\tx",
-                want: "'\tx",
-            },
-            Case {
-                given: "-0.5",
-                want: "-0.5",
-            },
-            Case {
-                given: "+3",
-                want: "+3",
-            },
-            Case {
-                given: "pear",
-                want: "pear",
-            },
-            Case {
-                given: "-",
-                want: "'-",
-            },
+            Case { given: "=1+1", want: "'=1+1" },
+            Case { given: "+1 board", want: "'+1 board" },
+            Case { given: "-1+2", want: "'-1+2" },
+            Case { given: "@SUM(A1)", want: "'@SUM(A1)" },
+            Case { given: " =1", want: "' =1" },
+            Case { given: "\tx", want: "'\tx" },
+            Case { given: "-0.5", want: "-0.5" },
+            Case { given: "+3", want: "+3" },
+            Case { given: "pear", want: "pear" },
+            Case { given: "-", want: "'-" },
             Case { given: "", want: "" },
         ];
         for case in cases {
@@ -133,17 +86,12 @@ mod tests {
 
     #[test]
     fn a_list_comes_back_from_the_reader() {
-        let rows = vec![
-            vec!["front, left", "3 \"1/4\"\nlong", "=A1"],
-            vec!["bottom", "é", "-2"],
-        ];
+        let rows = vec![vec!["front, left", "3 \"1/4\"\nlong", "=A1"], vec!["bottom", "é", "-2"]];
         let text = write(&["part", "note", "x"], &rows).unwrap();
         assert!(text.starts_with("part,note,x\r\n"));
         let mut reader = csv::Reader::from_reader(text.as_bytes());
-        let back: Vec<Vec<String>> = reader
-            .records()
-            .map(|r| r.unwrap().iter().map(ToOwned::to_owned).collect())
-            .collect();
+        let back: Vec<Vec<String>> =
+            reader.records().map(|r| r.unwrap().iter().map(ToOwned::to_owned).collect()).collect();
         assert_eq!(back[0], ["front, left", "3 \"1/4\"\nlong", "'=A1"]);
         assert_eq!(back[1], ["bottom", "é", "-2"]);
     }
@@ -151,13 +99,6 @@ mod tests {
     #[test]
     fn a_short_row_is_refused() {
         let rows = vec![vec!["a", "b"], vec!["c"]];
-        assert_eq!(
-            write(&["x", "y"], &rows),
-            Err(Error::RowLength {
-                row: 2,
-                cells: 1,
-                columns: 2
-            })
-        );
+        assert_eq!(write(&["x", "y"], &rows), Err(Error::RowLength { row: 2, cells: 1, columns: 2 }));
     }
 }

@@ -78,11 +78,6 @@ impl Frame {
     /// The frame of a paper.
     pub const fn of(paper: Paper, orientation: Orientation) -> Self {
         let [width, height] = paper.size(orientation);
-        Self {
-            left: SIDE,
-            top: HEAD,
-            width: width - 2.0 * SIDE,
-            height: height - HEAD - FOOT,
-        }
+        Self { left: SIDE, top: HEAD, width: width - 2.0 * SIDE, height: height - HEAD - FOOT }
     }
 }

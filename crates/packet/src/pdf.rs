@@ -57,20 +57,11 @@ pub fn write(document: &Document) -> Result<Vec<u8>, Error> {
     }
     let mut setter = Typesetter::new();
     let Pages { pages, tags } = document.lay_out(&mut setter);
-    let mut pdf = Pdf::new_with(SerializeSettings {
-        enable_tagging: true,
-        ..SerializeSettings::default()
-    });
+    let mut pdf = Pdf::new_with(SerializeSettings { enable_tagging: true, ..SerializeSettings::default() });
     pdf.set_metadata(metadata(document));
-    let fonts = faces::ALL
-        .iter()
-        .filter_map(|face| Some((*face, Font::new(face.bytes().into(), 0)?)))
-        .collect();
-    let mut writer = Writer {
-        fonts,
-        setter,
-        leaves: BTreeMap::new(),
-    };
+    let fonts =
+        faces::ALL.iter().filter_map(|face| Some((*face, Font::new(face.bytes().into(), 0)?))).collect();
+    let mut writer = Writer { fonts, setter, leaves: BTreeMap::new() };
     let mut outline = Outline::new();
     for (index, page) in pages.iter().enumerate() {
         writer.page(&mut pdf, page)?;
@@ -81,9 +72,7 @@ pub fn write(document: &Document) -> Result<Vec<u8>, Error> {
     }
     pdf.set_outline(outline);
     pdf.set_tag_tree(writer.tree(&tags, &document.language));
-    pdf.finish().map_err(|error| Error::Refused {
-        says: format!("{error:?}"),
-    })
+    pdf.finish().map_err(|error| Error::Refused { says: format!("{error:?}") })
 }
 
 fn metadata(document: &Document) -> Metadata {
@@ -109,9 +98,8 @@ struct Writer {
 impl Writer {
     fn page(&mut self, pdf: &mut Pdf, page: &Page) -> Result<(), Error> {
         let [width, height] = page.size.map(|side| narrow(side * POINTS));
-        let settings = PageSettings::from_wh(width, height).ok_or_else(|| Error::Refused {
-            says: "the page has no size".to_owned(),
-        })?;
+        let settings = PageSettings::from_wh(width, height)
+            .ok_or_else(|| Error::Refused { says: "the page has no size".to_owned() })?;
         let mut open = pdf.start_page_with(settings);
         let mut surface = open.surface();
         let scale = narrow(POINTS);
@@ -150,14 +138,7 @@ impl Writer {
             Mark::Text { x, y, lines, index } => {
                 self.line(surface, lines, *index, [*x, y + lines.baseline()])
             }
-            Mark::Rect {
-                x,
-                y,
-                width,
-                height,
-                fill,
-                stroke,
-            } => {
+            Mark::Rect { x, y, width, height, fill, stroke } => {
                 let rect = Rect::from_xywh(narrow(*x), narrow(*y), narrow(*width), narrow(*height));
                 let mut path = PathBuilder::new();
                 if let Some(rect) = rect {
@@ -166,13 +147,7 @@ impl Writer {
                     paint(surface, path.finish(), *fill, stroke);
                 }
             }
-            Mark::Rule {
-                from,
-                to,
-                color,
-                width,
-                dashes,
-            } => {
+            Mark::Rule { from, to, color, width, dashes } => {
                 let path = path(&[*from, *to], false);
                 paint(surface, path, None, Some(line_style(*color, *width, dashes)));
             }
@@ -198,15 +173,7 @@ impl Writer {
         };
         let glyph = |glyph: &Glyph| {
             let text = glyph.text.clone();
-            KrillaGlyph::new(
-                GlyphId::new(glyph.id),
-                glyph.advance,
-                glyph.x,
-                glyph.y,
-                0.0,
-                text,
-                None,
-            )
+            KrillaGlyph::new(GlyphId::new(glyph.id), glyph.advance, glyph.x, glyph.y, 0.0, text, None)
         };
         let glyphs: Vec<KrillaGlyph> = run.glyphs.iter().map(glyph).collect();
         surface.set_stroke(None);
@@ -220,31 +187,15 @@ impl Writer {
         let on_page = |[x, y]: Point| [origin[0] + x, origin[1] - y];
         for mark in marks {
             match mark {
-                Flat::Path {
-                    points,
-                    closed,
-                    fill,
-                    stroke,
-                } => {
+                Flat::Path { points, closed, fill, stroke } => {
                     let points: Vec<Point> = points.iter().map(|p| on_page(*p)).collect();
                     paint(surface, path(&points, *closed), *fill, stroke.map(pen_style));
                 }
-                Flat::Arc {
-                    center,
-                    radius,
-                    start,
-                    end,
-                    pen,
-                } => {
+                Flat::Arc { center, radius, start, end, pen } => {
                     let path = arc(on_page(*center), *radius, *start, *end, false);
                     paint(surface, path, None, Some(pen_style(*pen)));
                 }
-                Flat::Circle {
-                    center,
-                    radius,
-                    fill,
-                    stroke,
-                } => {
+                Flat::Circle { center, radius, fill, stroke } => {
                     let path = arc(on_page(*center), *radius, 0.0, 360.0, true);
                     paint(surface, path, *fill, stroke.map(pen_style));
                 }
@@ -262,16 +213,7 @@ impl Writer {
     }
 
     fn art_text(&mut self, surface: &mut Surface<'_>, mark: &Flat, origin: Point) {
-        let Flat::Text {
-            at,
-            words,
-            size,
-            anchor,
-            rotation,
-            face,
-            color,
-        } = mark
-        else {
+        let Flat::Text { at, words, size, anchor, rotation, face, color } = mark else {
             return;
         };
         let lines = self.setter.line(words, Style::new(*face, *size).colored(*color));
@@ -305,13 +247,8 @@ impl Writer {
     /// A node with what is under it; `None` when nothing was drawn for it.
     fn group(&mut self, tags: &Tags, at: Tree) -> Option<TagGroup> {
         let node = tags.nodes.get(at.0)?;
-        let mut children: Vec<Node> = self
-            .leaves
-            .remove(&at.0)
-            .unwrap_or_default()
-            .into_iter()
-            .map(Node::from)
-            .collect();
+        let mut children: Vec<Node> =
+            self.leaves.remove(&at.0).unwrap_or_default().into_iter().map(Node::from).collect();
         for child in &node.children {
             children.extend(self.group(tags, *child).map(Node::from));
         }
@@ -361,10 +298,8 @@ fn line_style(color: Color, width: f64, dashes: &[f64]) -> Stroke {
         line_cap: LineCap::Butt,
         line_join: LineJoin::Round,
         opacity: NormalizedF32::ONE,
-        dash: (!dashes.is_empty()).then(|| StrokeDash {
-            array: dashes.iter().map(|dash| narrow(*dash)).collect(),
-            offset: 0.0,
-        }),
+        dash: (!dashes.is_empty())
+            .then(|| StrokeDash { array: dashes.iter().map(|dash| narrow(*dash)).collect(), offset: 0.0 }),
     }
 }
 
@@ -395,11 +330,7 @@ fn path(points: &[Point], closed: bool) -> Option<Path> {
 /// Part of a circle by cubic curves of at most 45 degrees each (off by less than 1e-5 of the radius);
 /// the page's y runs down, the angles still turn as seen.
 fn arc(center: Point, radius: f64, start: f64, end: f64, closed: bool) -> Option<Path> {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "clamped to 1..=64"
-    )]
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 1..=64")]
     let count = ((end - start).abs() / 45.0).ceil().clamp(1.0, 64.0) as u32;
     let step = (end - start).to_radians() / f64::from(count);
     let handle = 4.0 / 3.0 * (step / 4.0).tan() * radius;

@@ -37,17 +37,11 @@ pub fn write(points: &[[f64; 3]], triangles: &[[usize; 3]]) -> Result<Vec<u8>, E
     for (triangle, corners) in triangles.iter().enumerate() {
         let mut at = [[0.0; 3]; 3];
         for (place, &point) in at.iter_mut().zip(corners) {
-            *place = *points.get(point).ok_or(Error::NoSuchPoint {
-                triangle,
-                point,
-                points: points.len(),
-            })?;
+            *place =
+                *points.get(point).ok_or(Error::NoSuchPoint { triangle, point, points: points.len() })?;
         }
         let vector = |v: [f64; 3]| Vector::new(v.map(narrow));
-        faces.push(Triangle {
-            normal: vector(normal(at)),
-            vertices: at.map(vector),
-        });
+        faces.push(Triangle { normal: vector(normal(at)), vertices: at.map(vector) });
     }
     let mut bytes = Vec::with_capacity(84 + 50 * faces.len());
     stl_io::write_stl(&mut bytes, faces.iter()).expect("writing into memory cannot fail");
@@ -60,9 +54,5 @@ fn normal([a, b, c]: [[f64; 3]; 3]) -> [f64; 3] {
     let [vx, vy, vz] = [c[0] - a[0], c[1] - a[1], c[2] - a[2]];
     let cross = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
     let length = cross.iter().map(|v| v * v).sum::<f64>().sqrt();
-    if length > 0.0 {
-        cross.map(|v| v / length)
-    } else {
-        [0.0; 3]
-    }
+    if length > 0.0 { cross.map(|v| v / length) } else { [0.0; 3] }
 }

@@ -16,13 +16,8 @@ const DECIMALS: usize = 3;
 /// `width` and `height` are in mm and the view box counts mm, so that printing at 100 % keeps the scale.
 pub fn write(drawing: &Drawing, scale: f64, margin: f64, title: &str) -> String {
     let marks = flat::flatten(drawing, scale);
-    let bounds = crate::drawing::bounds::of(&marks)
-        .unwrap_or(Bounds::at([0.0, 0.0]))
-        .grown(margin.max(0.0));
-    let mut writer = Writer {
-        out: String::with_capacity(256 + marks.len() * 96),
-        clips: 0,
-    };
+    let bounds = crate::drawing::bounds::of(&marks).unwrap_or(Bounds::at([0.0, 0.0])).grown(margin.max(0.0));
+    let mut writer = Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0 };
     let n = |v| plain(v, DECIMALS);
     let (width, height) = (n(bounds.width()), n(bounds.height()));
     let view = format!("{} {} {width} {height}", n(bounds.left), n(-bounds.top));
@@ -64,27 +59,11 @@ impl Writer {
     fn marks(&mut self, marks: &[Mark]) {
         for mark in marks {
             match mark {
-                Mark::Path {
-                    points,
-                    closed,
-                    fill,
-                    stroke,
-                } => self.path(points, *closed, *fill, *stroke),
-                Mark::Arc {
-                    center,
-                    radius,
-                    start,
-                    end,
-                    pen,
-                } => {
+                Mark::Path { points, closed, fill, stroke } => self.path(points, *closed, *fill, *stroke),
+                Mark::Arc { center, radius, start, end, pen } => {
                     self.arc(*center, *radius, [*start, *end], *pen);
                 }
-                Mark::Circle {
-                    center,
-                    radius,
-                    fill,
-                    stroke,
-                } => {
+                Mark::Circle { center, radius, fill, stroke } => {
                     let [x, y] = paper(*center);
                     let radius = plain(*radius, DECIMALS);
                     let _ = write!(self.out, "<circle cx=\"{x}\" cy=\"{y}\" r=\"{radius}\"");
@@ -114,12 +93,7 @@ impl Writer {
         };
         let sweep = end - start;
         if sweep >= 360.0 {
-            return self.marks(&[Mark::Circle {
-                center,
-                radius,
-                fill: None,
-                stroke: Some(pen),
-            }]);
+            return self.marks(&[Mark::Circle { center, radius, fill: None, stroke: Some(pen) }]);
         }
         let large = u8::from(sweep > 180.0);
         let r = plain(radius, DECIMALS);
@@ -136,11 +110,7 @@ impl Writer {
         }
         if let Some(pen) = stroke {
             let width = plain(pen.width, DECIMALS);
-            let _ = write!(
-                self.out,
-                " stroke=\"{}\" stroke-width=\"{width}\"",
-                pen.color.hex()
-            );
+            let _ = write!(self.out, " stroke=\"{}\" stroke-width=\"{width}\"", pen.color.hex());
             let dashes: Vec<String> = pen.line.dashes().iter().map(|d| plain(*d, DECIMALS)).collect();
             if !dashes.is_empty() {
                 let _ = write!(self.out, " stroke-dasharray=\"{}\"", dashes.join(" "));
@@ -150,29 +120,12 @@ impl Writer {
     }
 
     fn text(&mut self, mark: &Mark) {
-        let Mark::Text {
-            at,
-            words,
-            size,
-            anchor,
-            rotation,
-            face,
-            color,
-        } = mark
-        else {
+        let Mark::Text { at, words, size, anchor, rotation, face, color } = mark else {
             return;
         };
         let [x, y] = paper(*at);
-        let _ = write!(
-            self.out,
-            "<text x=\"{x}\" y=\"{y}\" font-size=\"{}\"",
-            plain(*size, DECIMALS)
-        );
-        let kind = if face.family().contains("Serif") {
-            "serif"
-        } else {
-            "sans-serif"
-        };
+        let _ = write!(self.out, "<text x=\"{x}\" y=\"{y}\" font-size=\"{}\"", plain(*size, DECIMALS));
+        let kind = if face.family().contains("Serif") { "serif" } else { "sans-serif" };
         let _ = write!(self.out, " font-family=\"'{}', {kind}\"", face.family());
         if face.weight() != 400 {
             let _ = write!(self.out, " font-weight=\"{}\"", face.weight());

@@ -13,9 +13,6 @@ fn every_block_finds_its_place_on_both_papers() {
         let bytes = pdf::write(&document).unwrap();
         let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("packet-demo-{name}.pdf"));
         std::fs::write(path, &bytes).unwrap();
-        assert!(
-            bytes == pdf::write(&document).unwrap(),
-            "{name}: the same document gives the same bytes"
-        );
+        assert!(bytes == pdf::write(&document).unwrap(), "{name}: the same document gives the same bytes");
     }
 }

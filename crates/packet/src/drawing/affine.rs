@@ -21,52 +21,27 @@ pub struct Affine {
 
 impl Affine {
     /// Leaves everything in place.
-    pub const SAME: Self = Self {
-        a: 1.0,
-        b: 0.0,
-        c: 0.0,
-        d: 1.0,
-        e: 0.0,
-        f: 0.0,
-    };
+    pub const SAME: Self = Self { a: 1.0, b: 0.0, c: 0.0, d: 1.0, e: 0.0, f: 0.0 };
 
     /// A move.
     pub const fn shift(x: f64, y: f64) -> Self {
-        Self {
-            e: x,
-            f: y,
-            ..Self::SAME
-        }
+        Self { e: x, f: y, ..Self::SAME }
     }
 
     /// A turn about the origin, degrees counter-clockwise.
     pub fn turn(degrees: f64) -> Self {
         let (sin, cos) = degrees.to_radians().sin_cos();
-        Self {
-            a: cos,
-            b: sin,
-            c: -sin,
-            d: cos,
-            e: 0.0,
-            f: 0.0,
-        }
+        Self { a: cos, b: sin, c: -sin, d: cos, e: 0.0, f: 0.0 }
     }
 
     /// A mirror in the y axis: left and right change places.
     pub const fn mirror_left_right() -> Self {
-        Self {
-            a: -1.0,
-            ..Self::SAME
-        }
+        Self { a: -1.0, ..Self::SAME }
     }
 
     /// A stretch of both axes by the same factor.
     pub const fn scale(factor: f64) -> Self {
-        Self {
-            a: factor,
-            d: factor,
-            ..Self::SAME
-        }
+        Self { a: factor, d: factor, ..Self::SAME }
     }
 
     /// This map first, then `next`.
@@ -107,11 +82,7 @@ impl Affine {
     /// The map with its move multiplied, for a drawing shown at another scale.
     #[must_use]
     pub fn moved_by(self, factor: f64) -> Self {
-        Self {
-            e: self.e * factor,
-            f: self.f * factor,
-            ..self
-        }
+        Self { e: self.e * factor, f: self.f * factor, ..self }
     }
 }
 
@@ -122,19 +93,10 @@ mod tests {
     #[test]
     fn maps_follow_one_another() {
         // A quarter turn takes (1, 0) to (0, 1); the move follows it.
-        let [x, y] = Affine::turn(90.0)
-            .then(Affine::shift(10.0, 0.0))
-            .apply([1.0, 0.0]);
+        let [x, y] = Affine::turn(90.0).then(Affine::shift(10.0, 0.0)).apply([1.0, 0.0]);
         assert!((x - 10.0).abs() < 1e-12 && (y - 1.0).abs() < 1e-12);
         assert!(Affine::mirror_left_right().mirrors());
         assert_eq!(Affine::scale(2.0).even_scale(), Some(2.0));
-        assert_eq!(
-            Affine {
-                a: 2.0,
-                ..Affine::SAME
-            }
-            .even_scale(),
-            None
-        );
+        assert_eq!(Affine { a: 2.0, ..Affine::SAME }.even_scale(), None);
     }
 }

@@ -21,12 +21,7 @@ impl Bounds {
     /// The rectangle around one point.
     pub const fn at(point: Point) -> Self {
         let [x, y] = point;
-        Self {
-            left: x,
-            bottom: y,
-            right: x,
-            top: y,
-        }
+        Self { left: x, bottom: y, right: x, top: y }
     }
 
     /// Grows to hold the point with `margin` around it.
@@ -87,11 +82,7 @@ fn joined(a: Option<Bounds>, b: Option<Bounds>) -> Option<Bounds> {
 /// The rectangle around points with a margin.
 pub(crate) fn around(points: &[Point], margin: f64) -> Option<Bounds> {
     let first = points.first()?;
-    Some(
-        points
-            .iter()
-            .fold(Bounds::at(*first), |all, point| all.with(*point, margin)),
-    )
+    Some(points.iter().fold(Bounds::at(*first), |all, point| all.with(*point, margin)))
 }
 
 /// The rectangle around marks, line widths and letters included.
@@ -102,31 +93,13 @@ pub(crate) fn of(marks: &[Mark]) -> Option<Bounds> {
 fn one(mark: &Mark) -> Option<Bounds> {
     match mark {
         Mark::Path { points, stroke, .. } => around(points, stroke.map_or(0.0, |pen| pen.width / 2.0)),
-        Mark::Arc {
-            center,
-            radius,
-            start,
-            end,
-            pen,
-        } => around(
-            &super::flat::arc_points(*center, *radius, *start, *end),
-            pen.width / 2.0,
-        ),
-        Mark::Circle {
-            center,
-            radius,
-            stroke,
-            ..
-        } => Some(Bounds::at(*center).grown(radius + stroke.map_or(0.0, |pen| pen.width / 2.0))),
-        Mark::Text {
-            at,
-            words,
-            size,
-            anchor,
-            rotation,
-            face,
-            ..
-        } => {
+        Mark::Arc { center, radius, start, end, pen } => {
+            around(&super::flat::arc_points(*center, *radius, *start, *end), pen.width / 2.0)
+        }
+        Mark::Circle { center, radius, stroke, .. } => {
+            Some(Bounds::at(*center).grown(radius + stroke.map_or(0.0, |pen| pen.width / 2.0)))
+        }
+        Mark::Text { at, words, size, anchor, rotation, face, .. } => {
             let width = face.advance(words) * size;
             let start = match anchor {
                 Anchor::Start => 0.0,

@@ -50,31 +50,17 @@ pub struct Dimension {
 impl Dimension {
     /// A dimension parallel to its points.
     pub fn aligned(from: Point, to: Point, offset: f64, words: impl Into<String>) -> Self {
-        Self {
-            from,
-            to,
-            measure: Measure::Aligned,
-            offset,
-            extension: None,
-            words: words.into(),
-            size: 3.5,
-        }
+        Self { from, to, measure: Measure::Aligned, offset, extension: None, words: words.into(), size: 3.5 }
     }
 
     /// A dimension along x, its line level.
     pub fn level(from: Point, to: Point, offset: f64, words: impl Into<String>) -> Self {
-        Self {
-            measure: Measure::Level,
-            ..Self::aligned(from, to, offset, words)
-        }
+        Self { measure: Measure::Level, ..Self::aligned(from, to, offset, words) }
     }
 
     /// A dimension along y, its line upright.
     pub fn upright(from: Point, to: Point, offset: f64, words: impl Into<String>) -> Self {
-        Self {
-            measure: Measure::Upright,
-            ..Self::aligned(from, to, offset, words)
-        }
+        Self { measure: Measure::Upright, ..Self::aligned(from, to, offset, words) }
     }
 
     /// The same with extension lines along a direction of the drawing (an axis of an axonometric view).
@@ -112,27 +98,14 @@ impl Dimension {
         let text_inside = length >= text_width + 1.0;
         let back = [-way[0], -way[1]];
         if arrows_inside {
-            out.push(flat::stroke(
-                vec![add(a, way, ARROW * 0.9), add(b, back, ARROW * 0.9)],
-                pen,
-            ));
+            out.push(flat::stroke(vec![add(a, way, ARROW * 0.9), add(b, back, ARROW * 0.9)], pen));
             out.push(arrow(a, back, pen));
             out.push(arrow(b, way, pen));
         } else {
             out.push(flat::stroke(vec![a, b], pen));
-            let tail = if text_inside {
-                2.0 * ARROW
-            } else {
-                ARROW + CLEAR + text_width + 1.0
-            };
-            out.push(flat::stroke(
-                vec![add(a, back, ARROW * 0.9), add(a, back, 2.0 * ARROW)],
-                pen,
-            ));
-            out.push(flat::stroke(
-                vec![add(b, way, ARROW * 0.9), add(b, way, tail)],
-                pen,
-            ));
+            let tail = if text_inside { 2.0 * ARROW } else { ARROW + CLEAR + text_width + 1.0 };
+            out.push(flat::stroke(vec![add(a, back, ARROW * 0.9), add(a, back, 2.0 * ARROW)], pen));
+            out.push(flat::stroke(vec![add(b, way, ARROW * 0.9), add(b, way, tail)], pen));
             out.push(arrow(a, way, pen));
             out.push(arrow(b, back, pen));
         }
@@ -163,19 +136,11 @@ impl Dimension {
                 Some([add(from, left, offset), add(to, left, offset)])
             }
             (Measure::Level, None) => {
-                let y = if offset >= 0.0 {
-                    from[1].max(to[1])
-                } else {
-                    from[1].min(to[1])
-                } + offset;
+                let y = if offset >= 0.0 { from[1].max(to[1]) } else { from[1].min(to[1]) } + offset;
                 Some([[from[0], y], [to[0], y]])
             }
             (Measure::Upright, None) => {
-                let x = if offset >= 0.0 {
-                    from[0].max(to[0])
-                } else {
-                    from[0].min(to[0])
-                } + offset;
+                let x = if offset >= 0.0 { from[0].max(to[0]) } else { from[0].min(to[0]) } + offset;
                 Some([[x, from[1]], [x, to[1]]])
             }
         }
@@ -224,13 +189,7 @@ pub struct Leader {
 impl Leader {
     /// A leader with an arrowhead and one line of words.
     pub fn new(tip: Point, knee: Point, words: impl Into<String>) -> Self {
-        Self {
-            tip,
-            knee,
-            lines: vec![words.into()],
-            end: Tip::Arrow,
-            size: 3.5,
-        }
+        Self { tip, knee, lines: vec![words.into()], end: Tip::Arrow, size: 3.5 }
     }
 
     /// The same with a dot at its tip.
@@ -255,12 +214,7 @@ impl Leader {
                 add(tip, way, ARROW * 0.9)
             }
             _ => {
-                out.push(Mark::Circle {
-                    center: tip,
-                    radius: 0.6,
-                    fill: Some(pen.color),
-                    stroke: None,
-                });
+                out.push(Mark::Circle { center: tip, radius: 0.6, fill: Some(pen.color), stroke: None });
                 tip
             }
         };
@@ -282,12 +236,7 @@ fn arrow(tip: Point, way: Point, pen: Pen) -> Mark {
     let base = add(tip, way, -ARROW);
     let across = [-way[1], way[0]];
     let points = vec![tip, add(base, across, half), add(base, across, -half)];
-    Mark::Path {
-        points,
-        closed: true,
-        fill: Some(pen.color),
-        stroke: None,
-    }
+    Mark::Path { points, closed: true, fill: Some(pen.color), stroke: None }
 }
 
 fn add(point: Point, way: Point, by: f64) -> Point {
@@ -332,26 +281,10 @@ mod tests {
             want: f64,
         }
         let cases = [
-            Case {
-                name: "level",
-                given: Dimension::level([0.0, 0.0], [50.0, 0.0], 10.0, "50"),
-                want: 0.0,
-            },
-            Case {
-                name: "back",
-                given: Dimension::level([50.0, 0.0], [0.0, 0.0], 10.0, "50"),
-                want: 0.0,
-            },
-            Case {
-                name: "up",
-                given: Dimension::upright([0.0, 0.0], [0.0, 40.0], 10.0, "40"),
-                want: 90.0,
-            },
-            Case {
-                name: "down",
-                given: Dimension::upright([0.0, 40.0], [0.0, 0.0], 10.0, "40"),
-                want: 90.0,
-            },
+            Case { name: "level", given: Dimension::level([0.0, 0.0], [50.0, 0.0], 10.0, "50"), want: 0.0 },
+            Case { name: "back", given: Dimension::level([50.0, 0.0], [0.0, 0.0], 10.0, "50"), want: 0.0 },
+            Case { name: "up", given: Dimension::upright([0.0, 0.0], [0.0, 40.0], 10.0, "40"), want: 90.0 },
+            Case { name: "down", given: Dimension::upright([0.0, 40.0], [0.0, 0.0], 10.0, "40"), want: 90.0 },
             Case {
                 name: "slope",
                 given: Dimension::aligned([30.0, 30.0], [0.0, 0.0], 8.0, "42"),
@@ -363,10 +296,7 @@ mod tests {
             assert!((rotation - case.want).abs() < 1e-6, "{}: {rotation}", case.name);
         }
         let (at, _) = text_of(&Dimension::upright([0.0, 0.0], [0.0, 40.0], 10.0, "40"));
-        assert!(
-            (at[0] - (10.0 - CLEAR)).abs() < 1e-9,
-            "left of its line, which reads as above: {at:?}"
-        );
+        assert!((at[0] - (10.0 - CLEAR)).abs() < 1e-9, "left of its line, which reads as above: {at:?}");
         let (at, _) = text_of(&Dimension::level([0.0, 0.0], [50.0, 0.0], -10.0, "50"));
         assert!((at[1] - (CLEAR - 10.0)).abs() < 1e-9, "above its line: {at:?}");
     }
@@ -383,9 +313,7 @@ mod tests {
         let mut out = Vec::new();
         let dimension = Dimension::level([0.0, 0.0], [50.0, 5.0], 10.0, "50");
         dimension.draw(dimension.from, dimension.to, None, &mut out);
-        let Mark::Path { points, .. } = &out[0] else {
-            panic!("a line")
-        };
+        let Mark::Path { points, .. } = &out[0] else { panic!("a line") };
         assert!((points[0][1] - GAP).abs() < 1e-9 && (points[1][1] - (15.0 + PAST)).abs() < 1e-9);
     }
 }

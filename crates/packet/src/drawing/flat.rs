@@ -77,10 +77,7 @@ pub enum Mark {
 pub fn flatten(drawing: &Drawing, scale: f64) -> Vec<Mark> {
     let mut marks = Vec::with_capacity(drawing.items.len());
     if scale.is_finite() && scale > 0.0 {
-        let frame = Frame {
-            scale,
-            place: Affine::SAME,
-        };
+        let frame = Frame { scale, place: Affine::SAME };
         frame.all(&drawing.items, &mut marks);
     }
     marks
@@ -89,16 +86,8 @@ pub fn flatten(drawing: &Drawing, scale: f64) -> Vec<Mark> {
 /// Points along an arc, close enough that the chord strays less than 0.01 mm.
 pub(crate) fn arc_points(center: Point, radius: f64, start: f64, end: f64) -> Vec<Point> {
     let sweep = (end - start).to_radians();
-    let step = if radius > 0.01 {
-        2.0 * (1.0 - 0.01 / radius).clamp(-1.0, 1.0).acos()
-    } else {
-        1.0
-    };
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "clamped to 1..=720"
-    )]
+    let step = if radius > 0.01 { 2.0 * (1.0 - 0.01 / radius).clamp(-1.0, 1.0).acos() } else { 1.0 };
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 1..=720")]
     let count = (sweep.abs() / step.max(1e-3)).ceil().clamp(1.0, 720.0) as u32;
     let [x, y] = center;
     (0..=count)
@@ -138,30 +127,14 @@ impl Frame {
         match item {
             Item::Polyline { points, pen } => self.path(points, false, None, Some(*pen), out),
             Item::Polygon { points, fill, stroke } => self.path(points, true, *fill, *stroke, out),
-            Item::Arc {
-                center,
-                radius,
-                start,
-                end,
-                pen,
-            } => {
+            Item::Arc { center, radius, start, end, pen } => {
                 self.arc(*center, *radius, [*start, *end], *pen, out);
             }
-            Item::Circle {
-                center,
-                radius,
-                fill,
-                stroke,
-            } => {
+            Item::Circle { center, radius, fill, stroke } => {
                 self.circle(*center, *radius, *fill, *stroke, out);
             }
             Item::Text(text) => self.text(text, out),
-            Item::Hatch {
-                points,
-                angle,
-                spacing,
-                pen,
-            } => {
+            Item::Hatch { points, angle, spacing, pen } => {
                 if let Some(points) = self.points(points) {
                     for [from, to] in hatch::lines(&points, *angle, *spacing) {
                         out.push(stroke(vec![from, to], *pen));
@@ -186,10 +159,7 @@ impl Frame {
     }
 
     fn group(self, place: Affine, clip: Option<&[Point]>, items: &[Item], out: &mut Vec<Mark>) {
-        let inner = Self {
-            scale: self.scale,
-            place: place.moved_by(self.scale).then(self.place),
-        };
+        let inner = Self { scale: self.scale, place: place.moved_by(self.scale).then(self.place) };
         match clip {
             None => inner.all(items, out),
             Some(outline) => {
@@ -211,12 +181,7 @@ impl Frame {
         out: &mut Vec<Mark>,
     ) {
         if let Some(points) = self.points(points).filter(|p| p.len() >= 2) {
-            out.push(Mark::Path {
-                points,
-                closed,
-                fill,
-                stroke,
-            });
+            out.push(Mark::Path { points, closed, fill, stroke });
         }
     }
 
@@ -235,21 +200,9 @@ impl Frame {
                     (turn + start, turn + end)
                 };
                 let radius = radius * self.scale * factor;
-                out.push(Mark::Arc {
-                    center: center_on_paper,
-                    radius,
-                    start,
-                    end,
-                    pen,
-                });
+                out.push(Mark::Arc { center: center_on_paper, radius, start, end, pen });
             }
-            _ => self.path(
-                &arc_points(center, radius, start, end),
-                false,
-                None,
-                Some(pen),
-                out,
-            ),
+            _ => self.path(&arc_points(center, radius, start, end), false, None, Some(pen), out),
         }
     }
 
@@ -267,12 +220,7 @@ impl Frame {
         let middle = self.point(center);
         match self.place.even_scale() {
             Some(factor) if middle.iter().all(|v| v.is_finite()) => {
-                out.push(Mark::Circle {
-                    center: middle,
-                    radius: radius * self.scale * factor,
-                    fill,
-                    stroke,
-                });
+                out.push(Mark::Circle { center: middle, radius: radius * self.scale * factor, fill, stroke });
             }
             _ => {
                 let mut points = arc_points(center, radius, 0.0, 360.0);
@@ -316,12 +264,7 @@ fn on_baseline(at: Point, text: &Text, rotation: f64) -> Mark {
 
 /// An open line.
 pub(crate) fn stroke(points: Vec<Point>, pen: Pen) -> Mark {
-    Mark::Path {
-        points,
-        closed: false,
-        fill: None,
-        stroke: Some(pen),
-    }
+    Mark::Path { points, closed: false, fill: None, stroke: Some(pen) }
 }
 
 /// Text on paper, hung as it says.
@@ -334,62 +277,24 @@ pub(crate) fn smaller(marks: Vec<Mark>, factor: f64) -> Vec<Mark> {
     let at = |[x, y]: Point| [x * factor, y * factor];
     let thin = |pen: Pen| pen.wide(pen.width * factor);
     let one = |mark| match mark {
-        Mark::Path {
-            points,
-            closed,
-            fill,
-            stroke,
-        } => Mark::Path {
+        Mark::Path { points, closed, fill, stroke } => Mark::Path {
             points: points.into_iter().map(at).collect(),
             closed,
             fill,
             stroke: stroke.map(thin),
         },
-        Mark::Arc {
-            center,
-            radius,
-            start,
-            end,
-            pen,
-        } => Mark::Arc {
-            center: at(center),
-            radius: radius * factor,
-            start,
-            end,
-            pen: thin(pen),
-        },
-        Mark::Circle {
-            center,
-            radius,
-            fill,
-            stroke,
-        } => Mark::Circle {
-            center: at(center),
-            radius: radius * factor,
-            fill,
-            stroke: stroke.map(thin),
-        },
-        Mark::Text {
-            at: point,
-            words,
-            size,
-            anchor,
-            rotation,
-            face,
-            color,
-        } => Mark::Text {
-            at: at(point),
-            words,
-            size: size * factor,
-            anchor,
-            rotation,
-            face,
-            color,
-        },
-        Mark::Clip { outline, marks } => Mark::Clip {
-            outline: outline.into_iter().map(at).collect(),
-            marks: smaller(marks, factor),
-        },
+        Mark::Arc { center, radius, start, end, pen } => {
+            Mark::Arc { center: at(center), radius: radius * factor, start, end, pen: thin(pen) }
+        }
+        Mark::Circle { center, radius, fill, stroke } => {
+            Mark::Circle { center: at(center), radius: radius * factor, fill, stroke: stroke.map(thin) }
+        }
+        Mark::Text { at: point, words, size, anchor, rotation, face, color } => {
+            Mark::Text { at: at(point), words, size: size * factor, anchor, rotation, face, color }
+        }
+        Mark::Clip { outline, marks } => {
+            Mark::Clip { outline: outline.into_iter().map(at).collect(), marks: smaller(marks, factor) }
+        }
     };
     marks.into_iter().map(one).collect()
 }
@@ -407,16 +312,12 @@ mod tests {
         let mut outer = Drawing::new();
         outer.place(inner, Affine::turn(90.0).then(Affine::shift(100.0, 50.0)));
         let marks = flatten(&outer, 0.5);
-        let Mark::Path { points, .. } = &marks[0] else {
-            panic!("a line")
-        };
+        let Mark::Path { points, .. } = &marks[0] else { panic!("a line") };
         // By hand: half of (100, 50), then 5 up.
         for (got, want) in points.iter().flatten().zip([50.0, 25.0, 50.0, 30.0]) {
             assert!((got - want).abs() < 1e-9, "{points:?}");
         }
-        let Mark::Text { size, rotation, .. } = &marks[1] else {
-            panic!("a text")
-        };
+        let Mark::Text { size, rotation, .. } = &marks[1] else { panic!("a text") };
         assert!((size - 3.5).abs() < 1e-12 && (rotation - 90.0).abs() < 1e-9);
     }
 
@@ -427,14 +328,9 @@ mod tests {
         let mut outer = Drawing::new();
         outer.place(inner, Affine::mirror_left_right());
         let marks = flatten(&outer, 1.0);
-        let Mark::Arc { start, end, .. } = &marks[0] else {
-            panic!("an arc")
-        };
+        let Mark::Arc { start, end, .. } = &marks[0] else { panic!("an arc") };
         // The quarter in the first quadrant becomes the quarter in the second: 90 to 180 degrees.
-        assert!(
-            (start - 90.0).abs() < 1e-9 && (end - 180.0).abs() < 1e-9,
-            "{start} {end}"
-        );
+        assert!((start - 90.0).abs() < 1e-9 && (end - 180.0).abs() < 1e-9, "{start} {end}");
     }
 
     #[test]

@@ -9,10 +9,7 @@ pub(crate) fn lines(outline: &[Point], angle: f64, spacing: f64) -> Vec<[Point; 
         return lines;
     }
     let (sin, cos) = angle.to_radians().sin_cos();
-    let turned: Vec<Point> = outline
-        .iter()
-        .map(|[x, y]| [x * cos + y * sin, y * cos - x * sin])
-        .collect();
+    let turned: Vec<Point> = outline.iter().map(|[x, y]| [x * cos + y * sin, y * cos - x * sin]).collect();
     let low = turned.iter().map(|p| p[1]).fold(f64::INFINITY, f64::min);
     let high = turned.iter().map(|p| p[1]).fold(f64::NEG_INFINITY, f64::max);
     let mut level = ((low / spacing).floor() + 0.5) * spacing;
@@ -42,10 +39,7 @@ fn crossings(outline: &[Point], level: f64) -> Vec<f64> {
 
 /// The outline's edges, the closing one included.
 fn edges(outline: &[Point]) -> impl Iterator<Item = [Point; 2]> + '_ {
-    outline
-        .iter()
-        .zip(outline.iter().cycle().skip(1))
-        .map(|(a, b)| [*a, *b])
+    outline.iter().zip(outline.iter().cycle().skip(1)).map(|(a, b)| [*a, *b])
 }
 
 /// The pieces of a line that lie inside a closed outline (even-odd).
@@ -83,12 +77,10 @@ pub(crate) fn clipped(from: Point, to: Point, outline: &[Point]) -> Vec<[Point; 
 /// Whether a point lies inside a closed outline (even-odd).
 pub(crate) fn inside(point: Point, outline: &[Point]) -> bool {
     let [x, y] = point;
-    edges(outline)
-        .filter(|[[_, y1], [_, y2]]| (*y1 > y) != (*y2 > y))
-        .fold(false, |within, [a, b]| {
-            let at = a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0]);
-            if at > x { !within } else { within }
-        })
+    edges(outline).filter(|[[_, y1], [_, y2]]| (*y1 > y) != (*y2 > y)).fold(false, |within, [a, b]| {
+        let at = a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0]);
+        if at > x { !within } else { within }
+    })
 }
 
 #[cfg(test)]
@@ -107,10 +99,7 @@ mod tests {
         }
         // At 45 degrees the lines' total length times their distance is near the area.
         let slanted = super::lines(&SQUARE, 45.0, 0.1);
-        let sum: f64 = slanted
-            .iter()
-            .map(|[a, b]| (b[0] - a[0]).hypot(b[1] - a[1]))
-            .sum();
+        let sum: f64 = slanted.iter().map(|[a, b]| (b[0] - a[0]).hypot(b[1] - a[1])).sum();
         assert!((sum * 0.1 - 100.0).abs() < 0.1, "{sum}");
     }
 

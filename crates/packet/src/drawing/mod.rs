@@ -210,27 +210,17 @@ impl Drawing {
 
     /// Adds a straight line.
     pub fn line(&mut self, from: Point, to: Point, pen: Pen) {
-        self.push(Item::Polyline {
-            points: vec![from, to],
-            pen,
-        });
+        self.push(Item::Polyline { points: vec![from, to], pen });
     }
 
     /// Adds an open line through points.
     pub fn polyline(&mut self, points: impl Into<Vec<Point>>, pen: Pen) {
-        self.push(Item::Polyline {
-            points: points.into(),
-            pen,
-        });
+        self.push(Item::Polyline { points: points.into(), pen });
     }
 
     /// Adds a closed outline, filled or stroked or both.
     pub fn polygon(&mut self, points: impl Into<Vec<Point>>, fill: Option<Color>, stroke: Option<Pen>) {
-        self.push(Item::Polygon {
-            points: points.into(),
-            fill,
-            stroke,
-        });
+        self.push(Item::Polygon { points: points.into(), fill, stroke });
     }
 
     /// Adds an upright rectangle from its lower left corner.
@@ -243,32 +233,17 @@ impl Drawing {
         stroke: Option<Pen>,
     ) {
         let [x, y] = corner;
-        self.polygon(
-            [[x, y], [x + width, y], [x + width, y + height], [x, y + height]],
-            fill,
-            stroke,
-        );
+        self.polygon([[x, y], [x + width, y], [x + width, y + height], [x, y + height]], fill, stroke);
     }
 
     /// Adds part of a circle, counter-clockwise, degrees.
     pub fn arc(&mut self, center: Point, radius: f64, start: f64, end: f64, pen: Pen) {
-        self.push(Item::Arc {
-            center,
-            radius,
-            start,
-            end,
-            pen,
-        });
+        self.push(Item::Arc { center, radius, start, end, pen });
     }
 
     /// Adds a circle.
     pub fn circle(&mut self, center: Point, radius: f64, fill: Option<Color>, stroke: Option<Pen>) {
-        self.push(Item::Circle {
-            center,
-            radius,
-            fill,
-            stroke,
-        });
+        self.push(Item::Circle { center, radius, fill, stroke });
     }
 
     /// Adds text.
@@ -279,12 +254,7 @@ impl Drawing {
     /// Adds hatching in the manner of a cut surface: 45 degrees, thin lines, 2.5 mm apart on paper.
     pub fn cut_surface(&mut self, points: impl Into<Vec<Point>>) {
         let pen = Pen::new(Line::Figure);
-        self.push(Item::Hatch {
-            points: points.into(),
-            angle: 45.0,
-            spacing: 2.5,
-            pen,
-        });
+        self.push(Item::Hatch { points: points.into(), angle: 45.0, spacing: 2.5, pen });
     }
 
     /// Adds a dimension.
@@ -299,20 +269,12 @@ impl Drawing {
 
     /// Adds another drawing, placed.
     pub fn place(&mut self, drawing: Self, place: Affine) {
-        self.push(Item::Group {
-            place,
-            clip: None,
-            items: drawing.items,
-        });
+        self.push(Item::Group { place, clip: None, items: drawing.items });
     }
 
     /// Adds another drawing, placed, showing only what lies inside `outline` (in its own frame).
     pub fn place_clipped(&mut self, drawing: Self, place: Affine, outline: impl Into<Vec<Point>>) {
-        self.push(Item::Group {
-            place,
-            clip: Some(outline.into()),
-            items: drawing.items,
-        });
+        self.push(Item::Group { place, clip: Some(outline.into()), items: drawing.items });
     }
 
     /// The rectangle around everything, text and line widths included, in millimetres on paper when

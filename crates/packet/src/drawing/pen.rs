@@ -94,11 +94,7 @@ impl Pen {
             Line::Dimension | Line::Figure | Line::Break | Line::Center => ink::SOFT,
             _ => ink::INK,
         };
-        Self {
-            line,
-            color,
-            width: line.width(),
-        }
+        Self { line, color, width: line.width() }
     }
 
     /// The same line in another color.

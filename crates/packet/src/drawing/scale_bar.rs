@@ -15,11 +15,7 @@ pub fn scale_bar() -> Drawing {
     let mut drawing = Drawing::new();
     let pen = Pen::new(Line::Dimension).colored(ink::INK);
     let left = 1.0;
-    let small = |at, words: &str| {
-        Text::new(at, words)
-            .sized(2.8)
-            .hung(Anchor::Middle, Rise::Baseline)
-    };
+    let small = |at, words: &str| Text::new(at, words).sized(2.8).hung(Anchor::Middle, Rise::Baseline);
     let middle = HEIGHT / 2.0;
 
     let line = middle + 1.2;
@@ -56,19 +52,9 @@ pub fn scale_bar() -> Drawing {
             .faced(Face::Bold),
     );
 
-    let note = |at, words| {
-        Text::new(at, words)
-            .sized(2.8)
-            .hung(Anchor::Start, Rise::Middle)
-            .colored(ink::SOFT)
-    };
-    drawing.text(note(
-        [left + 113.0, middle + 2.0],
-        "Lay a rule on the bars first.",
-    ));
-    drawing.text(note(
-        [left + 113.0, middle - 2.0],
-        "If they are off, print at 100 %, not fitted.",
-    ));
+    let note =
+        |at, words| Text::new(at, words).sized(2.8).hung(Anchor::Start, Rise::Middle).colored(ink::SOFT);
+    drawing.text(note([left + 113.0, middle + 2.0], "Lay a rule on the bars first."));
+    drawing.text(note([left + 113.0, middle - 2.0], "If they are off, print at 100 %, not fitted."));
     drawing
 }

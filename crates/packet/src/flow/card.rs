@@ -26,11 +26,7 @@ pub struct Setting {
 impl Setting {
     /// A setting.
     pub fn new(name: impl Into<String>, value: impl Into<String>, unit: impl Into<String>) -> Self {
-        Self {
-            name: name.into(),
-            value: value.into(),
-            unit: unit.into(),
-        }
+        Self { name: name.into(), value: value.into(), unit: unit.into() }
     }
 }
 
@@ -75,22 +71,9 @@ impl Layout<'_> {
         }
         let body = Slab::stack(parts);
         let height = body.height + 2.0 * PAD - 1.0;
-        let mut slab = Slab {
-            above: 5.0,
-            ..Slab::empty(height)
-        };
+        let mut slab = Slab { above: 5.0, ..Slab::empty(height) };
         let stroke = Some((ink::SOFT, 0.25));
-        slab.put(
-            Mark::Rect {
-                x: 0.0,
-                y: 0.0,
-                width,
-                height,
-                fill: None,
-                stroke,
-            },
-            None,
-        );
+        slab.put(Mark::Rect { x: 0.0, y: 0.0, width, height, fill: None, stroke }, None);
         slab.place(body, PAD, PAD - 1.0);
         slab
     }
@@ -124,14 +107,7 @@ impl Layout<'_> {
         let tree = self.tags.under(tree, Kind::Figure { alt: alt.clone() });
         let mut slab = Slab::empty(art.bounds.height());
         let wide = art.bounds.width();
-        slab.put(
-            Mark::Art {
-                x: 0.0,
-                y: 0.0,
-                art: Rc::new(art),
-            },
-            Some(tree),
-        );
+        slab.put(Mark::Art { x: 0.0, y: 0.0, art: Rc::new(art) }, Some(tree));
         Some((slab, wide))
     }
 
@@ -158,24 +134,15 @@ impl Layout<'_> {
         let mut slab = Slab::default();
         for setting in &card.settings {
             let tree = self.tags.under(tree, Kind::Paragraph);
-            let name = self
-                .setter
-                .set(&Words::plain(setting.name.as_str()), NAME, name_width + 0.01);
-            let value = self
-                .setter
-                .set(&Words::plain(setting.value.as_str()), VALUE.tabular(), value_room);
+            let name = self.setter.set(&Words::plain(setting.name.as_str()), NAME, name_width + 0.01);
+            let value = self.setter.set(&Words::plain(setting.value.as_str()), VALUE.tabular(), value_room);
             let unit_style = NAME;
             let top = slab.height;
             let after = value.width() + 2.0;
-            let unit_natural = self
-                .setter
-                .widths(&Words::plain(setting.unit.as_str()), unit_style)
-                .1;
+            let unit_natural = self.setter.widths(&Words::plain(setting.unit.as_str()), unit_style).1;
             let beside = value.lines.len() == 1 && after + unit_natural.min(14.0) <= value_room;
             let unit_room = if beside { value_room - after } else { value_room };
-            let unit = self
-                .setter
-                .set(&Words::plain(setting.unit.as_str()), unit_style, unit_room);
+            let unit = self.setter.set(&Words::plain(setting.unit.as_str()), unit_style, unit_room);
             let base = value.baseline();
             let name_y = top + (base - name.baseline()).max(0.0);
             slab.lines([0.0, name_y], &name, name_width, Align::Left, tree);
@@ -196,10 +163,7 @@ impl Layout<'_> {
     }
 
     fn ticks(&mut self, ticks: &[String], width: f64, tree: Tree) -> Slab {
-        let mut slab = Slab {
-            above: 3.4,
-            ..Slab::default()
-        };
+        let mut slab = Slab { above: 3.4, ..Slab::default() };
         let (side, step) = (4.4, BODY.line_height() + 1.4);
         let (mut x, mut y) = (0.0, 0.0);
         for tick in ticks {
@@ -211,13 +175,7 @@ impl Layout<'_> {
             }
             tick_box(&mut slab, x + 0.2, y + 0.2, side - 0.4);
             let text_y = y + (side - lines.line_height()) / 2.0;
-            slab.lines(
-                [x + side + 2.0, text_y.max(y)],
-                &lines,
-                lines.width(),
-                Align::Left,
-                tree,
-            );
+            slab.lines([x + side + 2.0, text_y.max(y)], &lines, lines.width(), Align::Left, tree);
             x += wide + 8.0;
         }
         slab.height = y + side.max(BODY.line_height()) + 0.4;
@@ -230,10 +188,7 @@ fn beside(drawing: Option<(Slab, f64)>, settings: Option<(Slab, f64)>) -> Option
     match (drawing, settings) {
         (Some((drawing, _)), Some((settings, room))) => {
             let height = drawing.height.max(settings.height);
-            let mut slab = Slab {
-                above: 3.0,
-                ..Slab::empty(height)
-            };
+            let mut slab = Slab { above: 3.0, ..Slab::empty(height) };
             let (first, second) = ((height - drawing.height) / 2.0, (height - settings.height) / 2.0);
             slab.place(drawing, 0.0, first);
             // `room` is half the card less the gutter.

@@ -28,13 +28,7 @@ pub struct Caution {
 impl Caution {
     /// A caution with its sentence only.
     pub fn new(weight: Weight, says: impl Into<Words>) -> Self {
-        Self {
-            weight,
-            place: String::new(),
-            says: says.into(),
-            cure: String::new(),
-            basis: String::new(),
-        }
+        Self { weight, place: String::new(), says: says.into(), cure: String::new(), basis: String::new() }
     }
 }
 
@@ -44,11 +38,7 @@ impl From<&keepwright_model::caution::Caution> for Caution {
             weight: caution.weight,
             place: caution.place.clone(),
             says: Words::plain(caution.says.as_str()),
-            cure: caution
-                .change
-                .as_ref()
-                .map(|change| change.says.clone())
-                .unwrap_or_default(),
+            cure: caution.change.as_ref().map(|change| change.says.clone()).unwrap_or_default(),
             basis: caution.basis.to_string(),
         }
     }
@@ -101,34 +91,11 @@ impl Layout<'_> {
             y += gap + lines.height();
         }
         let height = y + pad;
-        let mut slab = Slab {
-            above: 3.4,
-            ..Slab::empty(height)
-        };
+        let mut slab = Slab { above: 3.4, ..Slab::empty(height) };
         let ground = Some(color.tint(0.08));
-        slab.put(
-            Mark::Rect {
-                x: 0.0,
-                y: 0.0,
-                width,
-                height,
-                fill: ground,
-                stroke: None,
-            },
-            None,
-        );
+        slab.put(Mark::Rect { x: 0.0, y: 0.0, width, height, fill: ground, stroke: None }, None);
         let bar = bar(caution.weight);
-        slab.put(
-            Mark::Rect {
-                x: 0.0,
-                y: 0.0,
-                width: bar,
-                height,
-                fill: Some(color),
-                stroke: None,
-            },
-            None,
-        );
+        slab.put(Mark::Rect { x: 0.0, y: 0.0, width: bar, height, fill: Some(color), stroke: None }, None);
         slab.place(text, 0.0, 0.0);
         slab
     }

@@ -36,12 +36,7 @@ const EDGE: f64 = 0.5;
 
 impl Layout<'_> {
     pub(super) fn figure(&mut self, figure: &Figure, width: f64, tree: Tree, out: &mut Vec<Slab>) {
-        let tree = self.tags.under(
-            tree,
-            Kind::Figure {
-                alt: figure.alt.clone(),
-            },
-        );
+        let tree = self.tags.under(tree, Kind::Figure { alt: figure.alt.clone() });
         match figure.fit {
             Fit::Within(most) => {
                 let most = if most.is_finite() { most } else { self.page };
@@ -65,22 +60,12 @@ impl Layout<'_> {
         let below = bar.as_ref().map_or(0.0, |bar| bar.bounds.height() + 3.0);
         let room = self.page - caption.height - below;
         if around.width() <= width && around.height() <= room {
-            let art = Art {
-                marks,
-                bounds: around,
-            };
+            let art = Art { marks, bounds: around };
             let mut slab = with_caption(art, width, tree, caption);
             if let Some(bar) = bar {
                 let y = slab.height + 3.0;
                 slab.height = y + bar.bounds.height();
-                slab.put(
-                    Mark::Art {
-                        x: 0.0,
-                        y,
-                        art: Rc::new(bar),
-                    },
-                    Some(tree),
-                );
+                slab.put(Mark::Art { x: 0.0, y, art: Rc::new(bar) }, Some(tree));
             }
             out.push(slab);
         } else {
@@ -102,26 +87,13 @@ impl Layout<'_> {
 /// The check bar, ready to be placed.
 pub(super) fn check_bar() -> Option<Art> {
     let marks = flat::flatten(&scale_bar::scale_bar(), 1.0);
-    bounds::of(&marks).map(|bounds| Art {
-        marks,
-        bounds: bounds.grown(0.3),
-    })
+    bounds::of(&marks).map(|bounds| Art { marks, bounds: bounds.grown(0.3) })
 }
 
 fn with_caption(art: Art, width: f64, tree: Tree, caption: Slab) -> Slab {
-    let mut slab = Slab {
-        above: 3.5,
-        ..Slab::empty(art.bounds.height())
-    };
+    let mut slab = Slab { above: 3.5, ..Slab::empty(art.bounds.height()) };
     let x = ((width - art.bounds.width()) / 2.0).max(0.0);
-    slab.put(
-        Mark::Art {
-            x,
-            y: 0.0,
-            art: Rc::new(art),
-        },
-        Some(tree),
-    );
+    slab.put(Mark::Art { x, y: 0.0, art: Rc::new(art) }, Some(tree));
     let y = slab.height;
     slab.height += caption.height;
     slab.place(caption, 0.0, y);
@@ -130,11 +102,7 @@ fn with_caption(art: Art, width: f64, tree: Tree, caption: Slab) -> Slab {
 
 /// The drawing at the largest scale, at most 1, that fits with its words and dimensions.
 pub(super) fn fitted(drawing: &Drawing, width: f64, height: f64) -> Option<Art> {
-    let size = |scale: f64| {
-        drawing
-            .bounds(scale)
-            .map(|b| [b.width() + 2.0 * EDGE, b.height() + 2.0 * EDGE])
-    };
+    let size = |scale: f64| drawing.bounds(scale).map(|b| [b.width() + 2.0 * EDGE, b.height() + 2.0 * EDGE]);
     let fits = |scale: f64| size(scale).is_some_and(|[w, h]| w <= width && h <= height);
     let mut best = None;
     if fits(1.0) {
@@ -166,8 +134,5 @@ fn shrunk(drawing: &Drawing, width: f64, height: f64) -> Option<Art> {
     let factor = (width / full.width()).min(height / full.height());
     let marks = flat::smaller(flat::flatten(drawing, 1.0), factor);
     let bounds = bounds::of(&marks)?;
-    Some(Art {
-        marks,
-        bounds: bounds.grown(EDGE * factor),
-    })
+    Some(Art { marks, bounds: bounds.grown(EDGE * factor) })
 }

@@ -31,11 +31,7 @@ const NAME: Style = Style::new(Face::Bold, 5.2).leaded(1.2);
 
 impl Layout<'_> {
     pub(super) fn labels(&mut self, labels: &Labels, width: f64, tree: Tree, out: &mut Vec<Slab>) {
-        let wanted = if labels.width.is_finite() {
-            labels.width.clamp(25.0, width.max(25.0))
-        } else {
-            60.0
-        };
+        let wanted = if labels.width.is_finite() { labels.width.clamp(25.0, width.max(25.0)) } else { 60.0 };
         #[expect(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,
@@ -65,10 +61,7 @@ impl Layout<'_> {
         let mut made = made.into_iter().peekable();
         let mut first = true;
         while made.peek().is_some() {
-            let mut row = Slab {
-                above: if first { 3.0 } else { 0.0 },
-                ..Slab::empty(height)
-            };
+            let mut row = Slab { above: if first { 3.0 } else { 0.0 }, ..Slab::empty(height) };
             let mut count = 0.0;
             for (index, slab) in made.by_ref().take(across).enumerate() {
                 let x = cell * index as f64;
@@ -89,14 +82,5 @@ impl Layout<'_> {
 /// A line for the scissors.
 fn cut_line(slab: &mut Slab, from: [f64; 2], to: [f64; 2]) {
     let dashes = Line::CutOut.dashes();
-    slab.put(
-        Mark::Rule {
-            from,
-            to,
-            color: ink::SOFT,
-            width: 0.2,
-            dashes,
-        },
-        None,
-    );
+    slab.put(Mark::Rule { from, to, color: ink::SOFT, width: 0.2, dashes }, None);
 }

@@ -127,10 +127,7 @@ impl Layout<'_> {
             Block::Labels(labels) => self.labels(labels, width, tree, out),
             Block::Rule => out.push(Slab::rule(width)),
             Block::Space(height) => out.push(Slab::empty(height.clamp(0.0, self.page))),
-            Block::NewPage => out.push(Slab {
-                new_page: true,
-                ..Slab::empty(0.0)
-            }),
+            Block::NewPage => out.push(Slab { new_page: true, ..Slab::empty(0.0) }),
         }
     }
 }

@@ -11,13 +11,7 @@ pub(crate) struct Filled {
 
 /// The slabs on as many pages as they need; at least one.
 pub(crate) fn paginate(slabs: Vec<Slab>, frame: Frame) -> Vec<Filled> {
-    let mut pages = Pages {
-        frame,
-        done: Vec::new(),
-        page: Filled::default(),
-        used: 0.0,
-        fresh: true,
-    };
+    let mut pages = Pages { frame, done: Vec::new(), page: Filled::default(), used: 0.0, fresh: true };
     let mut slabs = slabs.into_iter().peekable();
     while let Some(first) = slabs.next() {
         let mut group = vec![first];
@@ -52,11 +46,7 @@ impl Pages {
             height += above + slab.height;
         }
         let repeated = |slab: &Slab| slab.repeat.as_ref().map_or(0.0, |again| again.height);
-        let on_fresh = height
-            - group
-                .first()
-                .filter(|_| !self.fresh)
-                .map_or(0.0, |slab| slab.above)
+        let on_fresh = height - group.first().filter(|_| !self.fresh).map_or(0.0, |slab| slab.above)
             + group.first().map_or(0.0, repeated);
         if self.used + height <= self.frame.height + 1e-6 {
             for slab in group {

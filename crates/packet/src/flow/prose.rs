@@ -44,15 +44,10 @@ impl Layout<'_> {
     pub(super) fn title(&mut self, text: &str, under: &str, width: f64, tree: Tree, out: &mut Vec<Slab>) {
         let lines = self.setter.set(&Words::plain(text), TITLE, width);
         let head = self.tags.under(tree, Kind::Heading(1));
-        let mut slab = Slab {
-            keep_next: true,
-            ..Slab::empty(lines.height())
-        };
+        let mut slab = Slab { keep_next: true, ..Slab::empty(lines.height()) };
         slab.lines([0.0, 0.0], &lines, width, Align::Left, head);
         if !under.is_empty() {
-            let lines = self
-                .setter
-                .set(&Words::plain(under), BODY.colored(ink::SOFT), width);
+            let lines = self.setter.set(&Words::plain(under), BODY.colored(ink::SOFT), width);
             let tree = self.tags.under(tree, Kind::Paragraph);
             slab.lines([0.0, slab.height + 1.0], &lines, width, Align::Left, tree);
             slab.height += 1.0 + lines.height();
@@ -64,11 +59,7 @@ impl Layout<'_> {
     pub(super) fn heading(&mut self, text: &str, width: f64, tree: Tree, out: &mut Vec<Slab>) {
         let lines = self.setter.set(&Words::plain(text), HEADING, width);
         let head = self.tags.under(tree, Kind::Heading(2));
-        let mut slab = Slab {
-            above: 9.0,
-            keep_next: true,
-            ..Slab::empty(lines.height())
-        };
+        let mut slab = Slab { above: 9.0, keep_next: true, ..Slab::empty(lines.height()) };
         slab.lines([0.0, 0.0], &lines, width, Align::Left, head);
         out.push(slab);
     }
@@ -76,11 +67,7 @@ impl Layout<'_> {
     pub(super) fn subheading(&mut self, text: &str, width: f64, tree: Tree, out: &mut Vec<Slab>) {
         let lines = self.setter.set(&Words::plain(text), SUBHEADING, width);
         let head = self.tags.under(tree, Kind::Heading(3));
-        let mut slab = Slab {
-            above: 5.5,
-            keep_next: true,
-            ..Slab::empty(lines.height())
-        };
+        let mut slab = Slab { above: 5.5, keep_next: true, ..Slab::empty(lines.height()) };
         slab.lines([0.0, 0.0], &lines, width, Align::Left, head);
         out.push(slab);
     }
@@ -106,10 +93,7 @@ impl Layout<'_> {
     pub(super) fn list(&mut self, list: &List, width: f64, tree: Tree, out: &mut Vec<Slab>) {
         let numbered = list.bullet == Bullet::Number;
         let tree = self.tags.under(tree, Kind::List { numbered });
-        let widest = self
-            .setter
-            .line(&format!("{}.", list.items.len()), BODY.tabular())
-            .width();
+        let widest = self.setter.line(&format!("{}.", list.items.len()), BODY.tabular()).width();
         let indent = match list.bullet {
             Bullet::Dot => 4.5,
             Bullet::Box => 7.0,
@@ -119,9 +103,7 @@ impl Layout<'_> {
             let item = self.tags.under(tree, Kind::Item);
             let label = self.tags.under(item, Kind::ItemLabel);
             let body = self.tags.under(item, Kind::ItemBody);
-            let lines = self
-                .setter
-                .set(words, BODY, (width - indent).min(MEASURE).max(10.0));
+            let lines = self.setter.set(words, BODY, (width - indent).min(MEASURE).max(10.0));
             let first = out.len();
             let above = match (index, list.bullet) {
                 (0, _) => 2.6,
@@ -131,14 +113,7 @@ impl Layout<'_> {
             line_slabs(&lines, width, above, body, out);
             for slab in out.iter_mut().skip(first) {
                 let body = std::mem::take(&mut slab.marks);
-                slab.place(
-                    Slab {
-                        marks: body,
-                        ..Slab::default()
-                    },
-                    indent,
-                    0.0,
-                );
+                slab.place(Slab { marks: body, ..Slab::default() }, indent, 0.0);
             }
             if let Some(slab) = out.get_mut(first) {
                 let words = match list.bullet {
@@ -153,11 +128,7 @@ impl Layout<'_> {
                     }
                 };
                 let mark = self.setter.line(&words, BODY.tabular());
-                let (at, align) = if numbered {
-                    (widest, Align::Right)
-                } else {
-                    (indent, Align::Left)
-                };
+                let (at, align) = if numbered { (widest, Align::Right) } else { (indent, Align::Left) };
                 let mut before = Slab::default();
                 before.lines([0.0, 0.0], &mark, at, align, label);
                 before.marks.append(&mut slab.marks);
@@ -167,25 +138,16 @@ impl Layout<'_> {
     }
 
     pub(super) fn pairs(&mut self, pairs: &[(String, Words)], width: f64, tree: Tree, out: &mut Vec<Slab>) {
-        let names: Vec<Words> = pairs
-            .iter()
-            .map(|(name, _)| Words::plain(name.as_str()))
-            .collect();
+        let names: Vec<Words> = pairs.iter().map(|(name, _)| Words::plain(name.as_str())).collect();
         let style = BODY.colored(ink::SOFT);
-        let widest = names
-            .iter()
-            .map(|name| self.setter.widths(name, style).1)
-            .fold(0.0, f64::max);
+        let widest = names.iter().map(|name| self.setter.widths(name, style).1).fold(0.0, f64::max);
         let column = (widest + 5.0).min(width * 0.45);
         for (index, ((_, value), name)) in pairs.iter().zip(&names).enumerate() {
             let tree = self.tags.under(tree, Kind::Paragraph);
             let left = self.setter.set(name, style, column - 3.0);
             let right = self.setter.set(value, BODY, (width - column).max(10.0));
             let height = left.height().max(right.height());
-            let mut slab = Slab {
-                above: if index == 0 { 2.2 } else { 0.6 },
-                ..Slab::empty(height)
-            };
+            let mut slab = Slab { above: if index == 0 { 2.2 } else { 0.6 }, ..Slab::empty(height) };
             slab.lines([0.0, 0.0], &left, column, Align::Left, tree);
             slab.lines([column, 0.0], &right, width - column, Align::Left, tree);
             // Neither the first nor the last pair stands alone.
@@ -198,17 +160,7 @@ impl Layout<'_> {
 /// A box to tick.
 pub(super) fn tick_box(slab: &mut Slab, x: f64, y: f64, side: f64) {
     let stroke = Some((ink::INK, 0.3));
-    slab.put(
-        Mark::Rect {
-            x,
-            y,
-            width: side,
-            height: side,
-            fill: None,
-            stroke,
-        },
-        None,
-    );
+    slab.put(Mark::Rect { x, y, width: side, height: side, fill: None, stroke }, None);
 }
 
 /// Lines as slabs: at least two of them stand together at a page's foot and at its head.
@@ -219,15 +171,7 @@ pub(super) fn line_slabs(lines: &Rc<Lines>, width: f64, above: f64, tree: Tree, 
         slab.above = if index == 0 { above } else { 0.0 };
         slab.keep_next = index + 1 < count && (index == 0 || index + 2 == count);
         if lines.lines.get(index).is_some_and(|line| !line.runs.is_empty()) {
-            slab.put(
-                Mark::Text {
-                    x: 0.0,
-                    y: 0.0,
-                    lines: Rc::clone(lines),
-                    index,
-                },
-                Some(tree),
-            );
+            slab.put(Mark::Text { x: 0.0, y: 0.0, lines: Rc::clone(lines), index }, Some(tree));
         }
         slab.check(width);
         out.push(slab);

@@ -20,29 +20,11 @@ pub(crate) struct Art {
 #[derive(Clone, Debug)]
 pub(crate) enum Mark {
     /// One line of set text; `y` is the line's top.
-    Text {
-        x: f64,
-        y: f64,
-        lines: Rc<Lines>,
-        index: usize,
-    },
+    Text { x: f64, y: f64, lines: Rc<Lines>, index: usize },
     /// An upright rectangle.
-    Rect {
-        x: f64,
-        y: f64,
-        width: f64,
-        height: f64,
-        fill: Option<Color>,
-        stroke: Option<(Color, f64)>,
-    },
+    Rect { x: f64, y: f64, width: f64, height: f64, fill: Option<Color>, stroke: Option<(Color, f64)> },
     /// A straight line.
-    Rule {
-        from: [f64; 2],
-        to: [f64; 2],
-        color: Color,
-        width: f64,
-        dashes: &'static [f64],
-    },
+    Rule { from: [f64; 2], to: [f64; 2], color: Color, width: f64, dashes: &'static [f64] },
     /// A drawing.
     Art { x: f64, y: f64, art: Rc<Art> },
 }
@@ -62,15 +44,10 @@ impl Mark {
                 let width = lines.lines.get(*index).map_or(0.0, |line| line.width);
                 [*x, *y, x + width, y + lines.line_height()]
             }
-            Self::Rect {
-                x, y, width, height, ..
-            } => [*x, *y, x + width, y + height],
-            Self::Rule { from, to, .. } => [
-                from[0].min(to[0]),
-                from[1].min(to[1]),
-                from[0].max(to[0]),
-                from[1].max(to[1]),
-            ],
+            Self::Rect { x, y, width, height, .. } => [*x, *y, x + width, y + height],
+            Self::Rule { from, to, .. } => {
+                [from[0].min(to[0]), from[1].min(to[1]), from[0].max(to[0]), from[1].max(to[1])]
+            }
             Self::Art { x, y, art } => [*x, *y, x + art.bounds.width(), y + art.bounds.height()],
         }
     }
@@ -113,17 +90,11 @@ pub(crate) struct Slab {
 
 impl Slab {
     pub(crate) fn empty(height: f64) -> Self {
-        Self {
-            height,
-            ..Self::default()
-        }
+        Self { height, ..Self::default() }
     }
 
     pub(crate) fn rule(width: f64) -> Self {
-        let mut slab = Self {
-            above: 3.0,
-            ..Self::empty(0.4)
-        };
+        let mut slab = Self { above: 3.0, ..Self::empty(0.4) };
         slab.hairline(0.0, 0.2, width, ink::RULE, 0.2);
         slab
     }
@@ -134,13 +105,7 @@ impl Slab {
 
     /// A level line.
     pub(crate) fn hairline(&mut self, x: f64, y: f64, width: f64, color: Color, weight: f64) {
-        let rule = Mark::Rule {
-            from: [x, y],
-            to: [x + width, y],
-            color,
-            width: weight,
-            dashes: &[],
-        };
+        let rule = Mark::Rule { from: [x, y], to: [x + width, y], color, width: weight, dashes: &[] };
         self.put(rule, None);
     }
 
@@ -156,15 +121,7 @@ impl Slab {
                 };
             let y = at[1] + lines.line_height() * index as f64;
             if !line.runs.is_empty() {
-                self.put(
-                    Mark::Text {
-                        x,
-                        y,
-                        lines: Rc::clone(lines),
-                        index,
-                    },
-                    Some(tree),
-                );
+                self.put(Mark::Text { x, y, lines: Rc::clone(lines), index }, Some(tree));
             }
         }
     }
@@ -181,11 +138,7 @@ impl Slab {
     pub(crate) fn stack(slabs: Vec<Slab>) -> Self {
         let mut all = Self::default();
         for slab in slabs {
-            let y = if all.height > 0.0 {
-                all.height + slab.above
-            } else {
-                0.0
-            };
+            let y = if all.height > 0.0 { all.height + slab.above } else { 0.0 };
             all.height = y + slab.height;
             all.place(slab, 0.0, y);
         }
@@ -197,11 +150,7 @@ impl Slab {
     pub(crate) fn split(self, room: f64) -> Option<(Slab, Slab)> {
         let mut at = room;
         loop {
-            let crossed = self
-                .marks
-                .iter()
-                .filter(|p| p.mark.whole())
-                .map(|p| p.mark.extent());
+            let crossed = self.marks.iter().filter(|p| p.mark.whole()).map(|p| p.mark.extent());
             let top = crossed
                 .filter(|[_, top, _, bottom]| *top < at - 1e-9 && *bottom > at + 1e-9)
                 .map(|[_, top, _, _]| top)
@@ -214,30 +163,14 @@ impl Slab {
         if at < 5.0 {
             return None;
         }
-        let mut upper = Self {
-            height: at,
-            above: self.above,
-            new_page: self.new_page,
-            ..Self::default()
-        };
-        let mut lower = Self {
-            height: self.height - at,
-            keep_next: self.keep_next,
-            ..Self::default()
-        };
+        let mut upper = Self { height: at, above: self.above, new_page: self.new_page, ..Self::default() };
+        let mut lower = Self { height: self.height - at, keep_next: self.keep_next, ..Self::default() };
         for placed in self.marks {
             let [_, top, _, bottom] = placed.mark.extent();
             if bottom <= at + 1e-9 {
                 upper.marks.push(placed);
             } else if top >= at - 1e-9 {
-                lower.place(
-                    Slab {
-                        marks: vec![placed],
-                        ..Self::default()
-                    },
-                    0.0,
-                    -at,
-                );
+                lower.place(Slab { marks: vec![placed], ..Self::default() }, 0.0, -at);
             } else {
                 let (first, mut second) = (placed.mark.clone().cut(top, at), placed.mark.cut(at, bottom));
                 second.shift(0.0, -at);
@@ -253,9 +186,7 @@ impl Slab {
         self.marks
             .iter()
             .map(|p| p.mark.extent())
-            .fold([0.0; 4], |[a, b, c, d], [e, f, g, h]| {
-                [a.min(e), b.min(f), c.max(g), d.max(h)]
-            })
+            .fold([0.0; 4], |[a, b, c, d], [e, f, g, h]| [a.min(e), b.min(f), c.max(g), d.max(h)])
     }
 
     /// In debug builds: what is drawn lies inside the measured height and the column's width.

@@ -23,29 +23,17 @@ pub struct Column {
 impl Column {
     /// A column of words that takes its share of spare width.
     pub fn words(heading: impl Into<String>) -> Self {
-        Self {
-            heading: heading.into(),
-            align: Align::Left,
-            weight: 1.0,
-        }
+        Self { heading: heading.into(), align: Align::Left, weight: 1.0 }
     }
 
     /// A narrow column of numbers at the right.
     pub fn numbers(heading: impl Into<String>) -> Self {
-        Self {
-            heading: heading.into(),
-            align: Align::Right,
-            weight: 0.35,
-        }
+        Self { heading: heading.into(), align: Align::Right, weight: 0.35 }
     }
 
     /// A narrow column of words.
     pub fn narrow(heading: impl Into<String>) -> Self {
-        Self {
-            heading: heading.into(),
-            align: Align::Left,
-            weight: 0.0,
-        }
+        Self { heading: heading.into(), align: Align::Left, weight: 0.0 }
     }
 }
 
@@ -94,11 +82,7 @@ impl Layout<'_> {
             if first_total && index > 0 {
                 slab.hairline(0.0, 0.0, width, ink::INK, 0.3);
             }
-            let line = if index + 1 == count {
-                (ink::INK, 0.3)
-            } else {
-                (ink::RULE, 0.2)
-            };
+            let line = if index + 1 == count { (ink::INK, 0.3) } else { (ink::RULE, 0.2) };
             let y = slab.height;
             slab.hairline(0.0, y, width, line.0, line.1);
             // Neither one row nor the totals stand alone on a page.
@@ -112,9 +96,7 @@ impl Layout<'_> {
         let tree = self.tags.under(tree, Kind::Row);
         let mut cells = Vec::new();
         for (column, cell) in table.columns.iter().zip(widths) {
-            let lines = self
-                .setter
-                .set(&Words::plain(column.heading.as_str()), HEAD, *cell);
+            let lines = self.setter.set(&Words::plain(column.heading.as_str()), HEAD, *cell);
             cells.push((lines, column.align, self.tags.under(tree, Kind::HeadCell)));
         }
         let height = cells.iter().map(|(lines, ..)| lines.height()).fold(0.0, f64::max);
@@ -162,31 +144,16 @@ impl Layout<'_> {
                     (least, most) = (least.max(low), most.max(high));
                 }
             }
-            let weight = if column.weight.is_finite() {
-                column.weight.max(0.0)
-            } else {
-                0.0
-            };
-            needs.push(Need {
-                least: least + 0.01,
-                most: most + 0.01,
-                weight,
-            });
+            let weight = if column.weight.is_finite() { column.weight.max(0.0) } else { 0.0 };
+            needs.push(Need { least: least + 0.01, most: most + 0.01, weight });
         }
         share(&needs, room)
     }
 }
 
 fn cell_style(align: Align, total: bool) -> Style {
-    let style = Style {
-        face: if total { Face::Bold } else { Face::Plain },
-        ..CELL
-    };
-    if align == Align::Right {
-        style.tabular()
-    } else {
-        style
-    }
+    let style = Style { face: if total { Face::Bold } else { Face::Plain }, ..CELL };
+    if align == Align::Right { style.tabular() } else { style }
 }
 
 /// What a column needs.
@@ -208,18 +175,12 @@ fn share(needs: &[Need], room: f64) -> Vec<f64> {
         if weights <= 0.0 {
             return needs.iter().map(|n| n.most).collect();
         }
-        return needs
-            .iter()
-            .map(|n| n.most + spare * n.weight / weights)
-            .collect();
+        return needs.iter().map(|n| n.most + spare * n.weight / weights).collect();
     }
     if least <= room {
         let want: f64 = needs.iter().map(|n| n.most - n.least).sum();
         let give = (room - least) / want.max(1e-9);
-        return needs
-            .iter()
-            .map(|n| n.least + (n.most - n.least) * give)
-            .collect();
+        return needs.iter().map(|n| n.least + (n.most - n.least) * give).collect();
     }
     needs.iter().map(|n| n.least * room / least.max(1e-9)).collect()
 }
@@ -227,11 +188,7 @@ fn share(needs: &[Need], room: f64) -> Vec<f64> {
 impl Table {
     /// A table without totals.
     pub fn new(columns: Vec<Column>, rows: Vec<Vec<Words>>) -> Self {
-        Self {
-            columns,
-            rows,
-            totals: 0,
-        }
+        Self { columns, rows, totals: 0 }
     }
 }
 
@@ -243,19 +200,10 @@ mod tests {
     fn widths_add_up() {
         let need = |least, most, weight| Need { least, most, weight };
         // Room for all: natural 30 + 40, spare 30 to the weighted one.
-        assert_eq!(
-            share(&[need(10.0, 30.0, 0.0), need(10.0, 40.0, 1.0)], 100.0),
-            [30.0, 70.0]
-        );
+        assert_eq!(share(&[need(10.0, 30.0, 0.0), need(10.0, 40.0, 1.0)], 100.0), [30.0, 70.0]);
         // Between: 20 least, 70 natural, 45 room: half of what each would like.
-        assert_eq!(
-            share(&[need(10.0, 30.0, 0.0), need(10.0, 40.0, 1.0)], 45.0),
-            [20.0, 25.0]
-        );
+        assert_eq!(share(&[need(10.0, 30.0, 0.0), need(10.0, 40.0, 1.0)], 45.0), [20.0, 25.0]);
         // Too narrow: in proportion.
-        assert_eq!(
-            share(&[need(10.0, 30.0, 0.0), need(30.0, 40.0, 1.0)], 20.0),
-            [5.0, 15.0]
-        );
+        assert_eq!(share(&[need(10.0, 30.0, 0.0), need(30.0, 40.0, 1.0)], 20.0), [5.0, 15.0]);
     }
 }

@@ -40,21 +40,13 @@ impl Tags {
     pub(crate) const ROOT: Tree = Tree(0);
 
     pub(crate) fn new() -> Self {
-        Self {
-            nodes: vec![Node {
-                kind: Kind::Document,
-                children: Vec::new(),
-            }],
-        }
+        Self { nodes: vec![Node { kind: Kind::Document, children: Vec::new() }] }
     }
 
     /// A new node under `parent`.
     pub(crate) fn under(&mut self, parent: Tree, kind: Kind) -> Tree {
         let tree = Tree(self.nodes.len());
-        self.nodes.push(Node {
-            kind,
-            children: Vec::new(),
-        });
+        self.nodes.push(Node { kind, children: Vec::new() });
         if let Some(parent) = self.nodes.get_mut(parent.0) {
             parent.children.push(tree);
         }

@@ -29,14 +29,8 @@ struct Cuts {
 impl Cuts {
     fn new(start: f64, length: f64, window: f64) -> Self {
         let window = window.max(2.0 * OVERLAP);
-        let steps = ((length - OVERLAP) / (window - OVERLAP) - 1e-9)
-            .ceil()
-            .clamp(1.0, 400.0);
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "clamped to 1..=400"
-        )]
+        let steps = ((length - OVERLAP) / (window - OVERLAP) - 1e-9).ceil().clamp(1.0, 400.0);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 1..=400")]
         let count = steps as usize;
         // Sheets of one size: the last is not left nearly empty.
         let window = (length + OVERLAP * (steps - 1.0)) / steps;
@@ -74,16 +68,12 @@ impl Layout<'_> {
         for row in 0..down.count {
             for column in 0..across.count {
                 let sheet = row * across.count + column + 1;
-                let mut slab = Slab {
-                    new_page: true,
-                    ..Slab::empty(self.page)
-                };
+                let mut slab = Slab { new_page: true, ..Slab::empty(self.page) };
                 let title = format!("Sheet {sheet} of {count}: row {}, column {}", row + 1, column + 1);
                 let line = self.setter.line_within(&title, SUBHEADING, width);
                 slab.lines([0.0, 0.0], &line, width, Align::Left, tree);
                 let caption =
-                    self.setter
-                        .line_within(&figure.caption.text(), BODY, width - line.width() - 6.0);
+                    self.setter.line_within(&figure.caption.text(), BODY, width - line.width() - 6.0);
                 slab.lines([0.0, 0.0], &caption, width, Align::Right, tree);
                 let how =
                     "Cut along a dash-dot line, lay it on the same line and letter of the next sheet, tape.";
@@ -91,32 +81,13 @@ impl Layout<'_> {
                 slab.lines([0.0, BODY.line_height()], &line, width, Align::Left, tree);
                 let top = -down.from(row);
                 let left = across.from(column);
-                let window = Bounds {
-                    left,
-                    right: left + across.window,
-                    top,
-                    bottom: top - down.window,
-                };
+                let window = Bounds { left, right: left + across.window, top, bottom: top - down.window };
                 let art = tile(marks, window, across, down, [column, row]);
                 let x = (width - across.window) / 2.0;
-                slab.put(
-                    Mark::Art {
-                        x,
-                        y: head,
-                        art: Rc::new(art),
-                    },
-                    Some(tree),
-                );
+                slab.put(Mark::Art { x, y: head, art: Rc::new(art) }, Some(tree));
                 if let Some(bar) = &bar {
                     let y = self.page - bar.bounds.height();
-                    slab.put(
-                        Mark::Art {
-                            x: 0.0,
-                            y,
-                            art: Rc::clone(bar),
-                        },
-                        Some(tree),
-                    );
+                    slab.put(Mark::Art { x: 0.0, y, art: Rc::clone(bar) }, Some(tree));
                 }
                 out.push(slab);
             }
@@ -126,12 +97,7 @@ impl Layout<'_> {
 
 /// What one sheet shows: its window of the drawing, and the match lines with their letters.
 fn tile(marks: &[Flat], window: Bounds, across: Cuts, down: Cuts, [column, row]: [usize; 2]) -> Art {
-    let Bounds {
-        left,
-        bottom,
-        right,
-        top,
-    } = window;
+    let Bounds { left, bottom, right, top } = window;
     let outline = vec![[left, bottom], [right, bottom], [right, top], [left, top]];
     let shows = |mark: &&Flat| {
         bounds::of(std::slice::from_ref(*mark))
@@ -162,10 +128,7 @@ fn tile(marks: &[Flat], window: Bounds, across: Cuts, down: Cuts, [column, row]:
     if row + 1 < down.count {
         level(row, &mut all);
     }
-    Art {
-        marks: all,
-        bounds: window,
-    }
+    Art { marks: all, bounds: window }
 }
 
 /// A dash-dot line with its letter at a quarter and three quarters.
@@ -173,27 +136,16 @@ fn match_line(from: Point, to: Point, letter: &str, all: &mut Vec<Flat>) {
     let pen = Pen::new(Line::Center).colored(ink::INK);
     all.push(flat::stroke(vec![from, to], pen));
     for part in [0.25, 0.75] {
-        let at = [
-            from[0] + (to[0] - from[0]) * part,
-            from[1] + (to[1] - from[1]) * part,
-        ];
+        let at = [from[0] + (to[0] - from[0]) * part, from[1] + (to[1] - from[1]) * part];
         let ring = Some(Pen::new(Line::Dimension).colored(ink::INK));
-        all.push(Flat::Circle {
-            center: at,
-            radius: 3.4,
-            fill: Some(ink::PAPER),
-            stroke: ring,
-        });
+        all.push(Flat::Circle { center: at, radius: 3.4, fill: Some(ink::PAPER), stroke: ring });
         all.push(flat::words(&Text::new(at, letter).sized(4.2).faced(Face::Bold)));
         for way in [-1.0, 1.0] {
             // Short ticks across the line: laid on those of the other sheet they fix both directions.
             let along = if from[0] == to[0] { [0.0, 1.0] } else { [1.0, 0.0] };
             let tick = [at[0] + along[0] * 8.0 * way, at[1] + along[1] * 8.0 * way];
             let side = [along[1] * 2.0, along[0] * 2.0];
-            let ends = vec![
-                [tick[0] - side[0], tick[1] - side[1]],
-                [tick[0] + side[0], tick[1] + side[1]],
-            ];
+            let ends = vec![[tick[0] - side[0], tick[1] - side[1]], [tick[0] + side[0], tick[1] + side[1]]];
             all.push(flat::stroke(ends, Pen::new(Line::Dimension).colored(ink::INK)));
         }
     }
@@ -203,10 +155,7 @@ fn match_line(from: Point, to: Point, letter: &str, all: &mut Vec<Flat>) {
 fn letters(mut index: usize) -> String {
     let mut out = Vec::new();
     loop {
-        let letter = b"ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-            .get(index % 26)
-            .copied()
-            .unwrap_or(b'?');
+        let letter = b"ABCDEFGHIJKLMNOPQRSTUVWXYZ".get(index % 26).copied().unwrap_or(b'?');
         out.push(char::from(letter));
         if index < 26 {
             break;

@@ -35,13 +35,7 @@ pub(crate) struct Style {
 
 impl Style {
     pub(crate) const fn new(face: Face, size: f64) -> Self {
-        Self {
-            face,
-            size,
-            leading: 1.36,
-            color: ink::INK,
-            tabular: false,
-        }
+        Self { face, size, leading: 1.36, color: ink::INK, tabular: false }
     }
 
     pub(crate) const fn colored(self, color: Color) -> Self {
@@ -53,10 +47,7 @@ impl Style {
     }
 
     pub(crate) const fn tabular(self) -> Self {
-        Self {
-            tabular: true,
-            ..self
-        }
+        Self { tabular: true, ..self }
     }
 
     pub(crate) fn line_height(self) -> f64 {

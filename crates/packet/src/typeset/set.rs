@@ -119,10 +119,7 @@ pub(crate) struct Typesetter {
 
 impl Typesetter {
     pub(crate) fn new() -> Self {
-        let mut collection = Collection::new(CollectionOptions {
-            shared: false,
-            system_fonts: false,
-        });
+        let mut collection = Collection::new(CollectionOptions { shared: false, system_fonts: false });
         let mut known = Vec::new();
         for face in faces::ALL {
             let blob: Blob<u8> = Blob::new(Arc::new(face.bytes()));
@@ -137,17 +134,8 @@ impl Typesetter {
                 }),
             );
         }
-        let fonts = FontContext {
-            collection,
-            source_cache: SourceCache::default(),
-        };
-        Self {
-            fonts,
-            layouts: LayoutContext::new(),
-            known,
-            shaped: BTreeMap::new(),
-            set: BTreeMap::new(),
-        }
+        let fonts = FontContext { collection, source_cache: SourceCache::default() };
+        Self { fonts, layouts: LayoutContext::new(), known, shaped: BTreeMap::new(), set: BTreeMap::new() }
     }
 
     /// The least and the natural width of the words.
@@ -218,21 +206,14 @@ impl Typesetter {
         let held = held_together(&text);
 
         let mut builder = self.layouts.ranged_builder(&mut self.fonts, &held, 1.0, false);
-        builder.push_default(StyleProperty::Brush([
-            style.color.red,
-            style.color.green,
-            style.color.blue,
-        ]));
+        builder.push_default(StyleProperty::Brush([style.color.red, style.color.green, style.color.blue]));
         builder.push_default(family(style.face));
         builder.push_default(StyleProperty::FontSize(narrow(style.size)));
-        builder.push_default(StyleProperty::LineHeight(LineHeight::FontSizeRelative(narrow(
-            style.leading,
-        ))));
+        builder.push_default(StyleProperty::LineHeight(LineHeight::FontSizeRelative(narrow(style.leading))));
         builder.push_default(StyleProperty::OverflowWrap(OverflowWrap::BreakWord));
         if style.tabular {
-            builder.push_default(StyleProperty::FontFeatures(FontFeatures::Source(Cow::Borrowed(
-                "\"tnum\" 1",
-            ))));
+            builder
+                .push_default(StyleProperty::FontFeatures(FontFeatures::Source(Cow::Borrowed("\"tnum\" 1"))));
         }
         for range in bold {
             let range = byte_of(&held, range.start)..byte_of(&held, range.end);
@@ -264,11 +245,7 @@ impl Typesetter {
             let mut x = 0.0_f32;
             for run in line.runs() {
                 let id = run.font().data.id();
-                let face = self
-                    .known
-                    .iter()
-                    .find(|(known, _)| *known == id)
-                    .map_or(style.face, |(_, f)| *f);
+                let face = self.known.iter().find(|(known, _)| *known == id).map_or(style.face, |(_, f)| *f);
                 let size = run.font_size();
                 let (start, mut glyphs) = (x, Vec::new());
                 for cluster in run.visual_clusters() {
@@ -292,21 +269,12 @@ impl Typesetter {
                     }
                 }
                 let (size, color) = (f64::from(size), style.color);
-                runs.push(GlyphRun {
-                    face,
-                    size,
-                    color,
-                    x: f64::from(start),
-                    glyphs,
-                });
+                runs.push(GlyphRun { face, size, color, x: f64::from(start), glyphs });
             }
             lines.push(Line { width, runs });
         }
         if lines.is_empty() {
-            lines.push(Line {
-                width: 0.0,
-                runs: Vec::new(),
-            });
+            lines.push(Line { width: 0.0, runs: Vec::new() });
         }
         Lines { text, lines, style }
     }
@@ -355,11 +323,7 @@ mod tests {
         // Source Serif 4: a digit is 529 of 1000 units wide (hmtx table of the published file).
         let mut setter = Typesetter::new();
         let lines = setter.line("1234567890", BODY);
-        assert!(
-            (lines.width() - 10.0 * 0.529 * 4.0).abs() < 1e-3,
-            "{}",
-            lines.width()
-        );
+        assert!((lines.width() - 10.0 * 0.529 * 4.0).abs() < 1e-3, "{}", lines.width());
     }
 
     #[test]

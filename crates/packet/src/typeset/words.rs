@@ -19,36 +19,19 @@ pub struct Words {
 impl Words {
     /// Words in one weight, exactly as given.
     pub fn plain(text: impl Into<String>) -> Self {
-        Self {
-            runs: vec![Run {
-                text: text.into(),
-                bold: false,
-            }],
-        }
+        Self { runs: vec![Run { text: text.into(), bold: false }] }
     }
 
     /// Bold words, exactly as given.
     pub fn bold(text: impl Into<String>) -> Self {
-        Self {
-            runs: vec![Run {
-                text: text.into(),
-                bold: true,
-            }],
-        }
+        Self { runs: vec![Run { text: text.into(), bold: true }] }
     }
 
     /// Words in which pairs of `**` switch bold on and off; for sentences that the program itself
     /// writes. Use [`Words::plain`] and [`Words::and`] for what the maker wrote.
     pub fn marked(text: &str) -> Self {
         let runs = text.split("**").enumerate().filter(|(_, part)| !part.is_empty());
-        Self {
-            runs: runs
-                .map(|(i, part)| Run {
-                    text: part.to_owned(),
-                    bold: i % 2 == 1,
-                })
-                .collect(),
-        }
+        Self { runs: runs.map(|(i, part)| Run { text: part.to_owned(), bold: i % 2 == 1 }).collect() }
     }
 
     /// These words, then others.
@@ -83,28 +66,21 @@ impl From<String> for Words {
 
 /// Text in which a number and its unit stay on one line: the blank between becomes one that holds.
 pub(super) fn held_together(text: &str) -> String {
-    const UNITS: [&str; 14] = [
-        "mm", "cm", "in", "m", "%", "°C", "°F", "kg", "g", "h", "min", "N", "MPa", "mL",
-    ];
+    const UNITS: [&str; 14] =
+        ["mm", "cm", "in", "m", "%", "°C", "°F", "kg", "g", "h", "min", "N", "MPa", "mL"];
     let mut out = String::with_capacity(text.len() + 8);
     let mut rest = text;
     while let Some(at) = rest.find(' ') {
         let (before, after) = rest.split_at(at);
         let after = after.get(1..).unwrap_or("");
-        let word: &str = after
-            .split(|c: char| !c.is_alphanumeric() && c != '%' && c != '°')
-            .next()
-            .unwrap_or("");
+        let word: &str =
+            after.split(|c: char| !c.is_alphanumeric() && c != '%' && c != '°').next().unwrap_or("");
         let number = before.ends_with(|c: char| c.is_ascii_digit() || "½¼¾⅛⅜⅝⅞".contains(c));
         let fraction = before.ends_with(|c: char| c.is_ascii_digit())
             && word.starts_with(|c: char| c.is_ascii_digit())
             && after.get(word.len()..).is_some_and(|tail| tail.starts_with('/'));
         out.push_str(before);
-        out.push(if (number && UNITS.contains(&word)) || fraction {
-            '\u{a0}'
-        } else {
-            ' '
-        });
+        out.push(if (number && UNITS.contains(&word)) || fraction { '\u{a0}' } else { ' ' });
         rest = after;
     }
     out.push_str(rest);

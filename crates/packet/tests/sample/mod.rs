@@ -41,11 +41,7 @@ pub(crate) fn miter() -> Drawing {
     let visible = Pen::new(Line::Visible);
     drawing.rectangle([-14.0, -4.0], 110.0, 4.0, Some(LIGHT), Some(visible));
     drawing.rectangle([-12.0, 0.0], 8.0, 22.0, Some(LIGHT), Some(visible));
-    drawing.polygon(
-        [[-4.0, 0.0], [58.0, 0.0], [70.0, 12.0], [-4.0, 12.0]],
-        Some(PEAR),
-        Some(visible),
-    );
+    drawing.polygon([[-4.0, 0.0], [58.0, 0.0], [70.0, 12.0], [-4.0, 12.0]], Some(PEAR), Some(visible));
     drawing.line([52.0, -6.0], [84.0, 26.0], visible);
     drawing.arc([58.0, 0.0], 26.0, 0.0, 45.0, Pen::new(Line::Dimension));
     drawing.text(Text::new([88.0, 10.0], "45°").hung(Anchor::Start, Rise::Middle));
@@ -74,16 +70,8 @@ pub(crate) fn view() -> Drawing {
     let (l, w, h) = (162.0, 96.0, 58.0);
     let (a, b, c) = (at(0.0, 0.0, 0.0), at(l, 0.0, 0.0), at(0.0, w, 0.0));
     drawing.polygon([a, b, at(l, 0.0, h), at(0.0, 0.0, h)], Some(PEAR), Some(visible));
-    drawing.polygon(
-        [a, c, at(0.0, w, h), at(0.0, 0.0, h)],
-        Some(PEAR.tint(0.8)),
-        Some(visible),
-    );
-    drawing.polygon(
-        [at(0.0, 0.0, h), at(l, 0.0, h), at(l, w, h), at(0.0, w, h)],
-        Some(LIGHT),
-        Some(visible),
-    );
+    drawing.polygon([a, c, at(0.0, w, h), at(0.0, 0.0, h)], Some(PEAR.tint(0.8)), Some(visible));
+    drawing.polygon([at(0.0, 0.0, h), at(l, 0.0, h), at(l, w, h), at(0.0, w, h)], Some(LIGHT), Some(visible));
     drawing.dimension(Dimension::aligned(a, b, 12.0, "162").along([0.0, -1.0]));
     drawing.dimension(Dimension::aligned(a, c, 12.0, "96").along([0.0, -1.0]));
     drawing.dimension(Dimension::aligned(b, at(l, 0.0, h), 12.0, "58").along([0.866, -0.5]));
@@ -92,12 +80,7 @@ pub(crate) fn view() -> Drawing {
 }
 
 fn figure(drawing: Drawing, fit: Fit, caption: &str, alt: &str) -> Block {
-    Block::Figure(Figure {
-        drawing,
-        fit,
-        caption: Words::marked(caption),
-        alt: alt.to_owned(),
-    })
+    Block::Figure(Figure { drawing, fit, caption: Words::marked(caption), alt: alt.to_owned() })
 }
 
 fn cells(row: &[&str]) -> Vec<Words> {
@@ -106,20 +89,8 @@ fn cells(row: &[&str]) -> Vec<Words> {
 
 fn parts(count: usize) -> Table {
     let row = |i: usize| {
-        let name = [
-            "front wall",
-            "back wall",
-            "left wall",
-            "right wall",
-            "bottom",
-            "lid panel",
-        ][i % 6];
-        let note = [
-            "runs on from the left wall",
-            "closing corner at its left end",
-            "",
-            "grain up",
-        ][i % 4];
+        let name = ["front wall", "back wall", "left wall", "right wall", "bottom", "lid panel"][i % 6];
+        let note = ["runs on from the left wall", "closing corner at its left end", "", "grain up"][i % 4];
         cells(&[
             &format!("P{}", i + 1),
             name,
@@ -131,15 +102,7 @@ fn parts(count: usize) -> Table {
         ])
     };
     let mut rows: Vec<_> = (0..count).map(row).collect();
-    rows.push(cells(&[
-        "",
-        "all parts",
-        &count.to_string(),
-        "",
-        "",
-        "",
-        "wood 0.021 m³",
-    ]));
+    rows.push(cells(&["", "all parts", &count.to_string(), "", "", "", "wood 0.021 m³"]));
     let columns = vec![
         Column::narrow("mark"),
         Column::words("part"),
@@ -147,17 +110,9 @@ fn parts(count: usize) -> Table {
         Column::numbers("length mm"),
         Column::numbers("width mm"),
         Column::numbers("thick mm"),
-        Column {
-            heading: "note".into(),
-            align: Align::Left,
-            weight: 2.0,
-        },
+        Column { heading: "note".into(), align: Align::Left, weight: 2.0 },
     ];
-    Table {
-        columns,
-        rows,
-        totals: 1,
-    }
+    Table { columns, rows, totals: 1 }
 }
 
 fn card(number: usize) -> Block {
@@ -257,14 +212,8 @@ fn first_sheet() -> Sheet {
             right: vec![
                 Block::Subheading("Sizes".into()),
                 Block::Pairs(vec![
-                    (
-                        "outside".into(),
-                        Words::marked("**162.0** × **96.0** × **58.0** mm"),
-                    ),
-                    (
-                        "inside".into(),
-                        Words::marked("146.0 × 80.0 × 46.0 mm (5 3/4 in long)"),
-                    ),
+                    ("outside".into(), Words::marked("**162.0** × **96.0** × **58.0** mm")),
+                    ("inside".into(), Words::marked("146.0 × 80.0 × 46.0 mm (5 3/4 in long)")),
                     ("mass".into(), "310 g".into()),
                 ]),
             ],
@@ -334,12 +283,7 @@ fn scale_sheets() -> Vec<Sheet> {
         full(
             "Template",
             Orientation::Portrait,
-            vec![figure(
-                template(),
-                Fit::FullScale,
-                "Cradle side.",
-                "A cradle side with a round cut-out.",
-            )],
+            vec![figure(template(), Fit::FullScale, "Cradle side.", "A cradle side with a round cut-out.")],
         ),
     ]
 }
@@ -347,10 +291,7 @@ fn scale_sheets() -> Vec<Sheet> {
 fn label_sheet() -> Sheet {
     let label = |i: usize| Label {
         name: ["Front", "Back", "Left", "Right", "Bottom", "Lid panel"][i % 6].into(),
-        lines: vec![
-            "Needle box in pear".into(),
-            format!("162.0 × 58.0 × 8.0 mm, part P{}", i + 1),
-        ],
+        lines: vec!["Needle box in pear".into(), format!("162.0 × 58.0 × 8.0 mm, part P{}", i + 1)],
     };
     Sheet {
         scale: ScaleNote::Silent,
@@ -358,10 +299,7 @@ fn label_sheet() -> Sheet {
             "Labels",
             vec![
                 Block::Heading("Labels".into()),
-                Block::Labels(Labels {
-                    width: 60.0,
-                    labels: (0..10).map(label).collect(),
-                }),
+                Block::Labels(Labels { width: 60.0, labels: (0..10).map(label).collect() }),
                 Block::Space(10.0),
                 figure(
                     {
