@@ -13,10 +13,7 @@ struct Clock(Instant);
 
 impl Terminator for Clock {
     fn stop(&mut self) -> bool {
-        #[expect(
-            clippy::disallowed_methods,
-            reason = "the clock lives here, outside the model"
-        )]
+        #[expect(clippy::disallowed_methods, reason = "the clock lives here, outside the model")]
         let now = Instant::now();
         now >= self.0
     }
@@ -74,47 +71,18 @@ fn demand_of(instance: &serde_json::Value) -> Demand {
     let runs = list(&instance["chains"])
         .iter()
         .enumerate()
-        .map(|(n, c)| Run {
-            name: n.to_string(),
-            items: list(c).iter().map(place).collect(),
-            gap: None,
-        })
+        .map(|(n, c)| Run { name: n.to_string(), items: list(c).iter().map(place).collect(), gap: None })
         .collect();
     let kerf = Length::mm(number(&instance["rules"]["kerf"]));
-    let keep = KeepOffcuts {
-        length: Length::mm(300.0),
-        width: Length::mm(50.0),
-    };
-    Demand {
-        items,
-        runs,
-        stock,
-        rules: Rules {
-            kerf,
-            order: Order::Either,
-            keep,
-        },
-    }
+    let keep = KeepOffcuts { length: Length::mm(300.0), width: Length::mm(50.0) };
+    Demand { items, runs, stock, rules: Rules { kerf, order: Order::Either, keep } }
 }
 
-#[expect(
-    clippy::disallowed_methods,
-    reason = "the clock lives here, outside the model"
-)]
+#[expect(clippy::disallowed_methods, reason = "the clock lives here, outside the model")]
 fn solve(demand: &Demand, seconds: f64) -> (Plan, f64) {
     let start = Instant::now();
     let end = start + Duration::from_secs_f64(seconds);
-    let one = |seed| {
-        plan(
-            demand,
-            Settings {
-                seed,
-                steps: u64::MAX,
-            },
-            &mut Clock(end),
-            &mut Silent,
-        )
-    };
+    let one = |seed| plan(demand, Settings { seed, steps: u64::MAX }, &mut Clock(end), &mut Silent);
     let (a, b) = std::thread::scope(|s| {
         let other = s.spawn(|| one(2));
         (one(1), other.join().expect("the search does not panic"))
@@ -125,11 +93,7 @@ fn solve(demand: &Demand, seconds: f64) -> (Plan, f64) {
     (best, start.elapsed().as_secs_f64())
 }
 
-#[expect(
-    clippy::print_stdout,
-    clippy::disallowed_methods,
-    reason = "a bench reports and takes the time"
-)]
+#[expect(clippy::print_stdout, clippy::disallowed_methods, reason = "a bench reports and takes the time")]
 fn main() {
     let mut seconds = 1.0;
     let mut only = String::new();
@@ -178,11 +142,7 @@ fn main() {
 }
 
 /// One box of 20 blanks on 8 boards with the usual steps: the daily bread.
-#[expect(
-    clippy::print_stdout,
-    clippy::disallowed_methods,
-    reason = "a bench reports and takes the time"
-)]
+#[expect(clippy::print_stdout, clippy::disallowed_methods, reason = "a bench reports and takes the time")]
 fn small_job() {
     let file: serde_json::Value =
         serde_json::from_str(include_str!("data/boxshop_planted.json")).expect("the file is JSON");

@@ -43,9 +43,8 @@ mod tests {
         let mut random = super::super::random::Random::new(7);
         for _ in 0..200 {
             let count = 1 + random.below(8);
-            let boards: Vec<(i64, u64)> = (0..count)
-                .map(|_| (1 + random.below(50) as i64, 1 + random.below(90) as u64))
-                .collect();
+            let boards: Vec<(i64, u64)> =
+                (0..count).map(|_| (1 + random.below(50) as i64, 1 + random.below(90) as u64)).collect();
             let need = random.below(200) as i64;
             let mut want = None;
             for choice in 0..1_u32 << count {

@@ -215,43 +215,27 @@ impl Demand {
             let gap = run.gap.unwrap_or(self.rules.kerf);
             at_least_zero("run", &run.name, "gap", gap)?;
             if gap < self.rules.kerf {
-                return Err(DemandError::GapBelowKerf {
-                    run: run.name.clone(),
-                    gap,
-                    kerf: self.rules.kerf,
-                });
+                return Err(DemandError::GapBelowKerf { run: run.name.clone(), gap, kerf: self.rules.kerf });
             }
             let mut first: Option<&Item> = None;
             for &place in &run.items {
                 let (Some(item), Some(mark)) = (self.items.get(place), seen.get_mut(place)) else {
                     let count = self.items.len();
-                    return Err(DemandError::NoSuchItem {
-                        run: run.name.clone(),
-                        item: place,
-                        count,
-                    });
+                    return Err(DemandError::NoSuchItem { run: run.name.clone(), item: place, count });
                 };
                 if core::mem::replace(mark, true) {
-                    return Err(DemandError::TwiceInRuns {
-                        item: item.id.clone(),
-                        run: run.name.clone(),
-                    });
+                    return Err(DemandError::TwiceInRuns { item: item.id.clone(), run: run.name.clone() });
                 }
                 let head = *first.get_or_insert(item);
                 let alike = head.width.same(item.width)
                     && head.wood == item.wood
                     && head.min_thickness.same(item.min_thickness);
                 if !alike {
-                    return Err(DemandError::MixedRun {
-                        run: run.name.clone(),
-                        item: item.id.clone(),
-                    });
+                    return Err(DemandError::MixedRun { run: run.name.clone(), item: item.id.clone() });
                 }
             }
             if first.is_none() {
-                return Err(DemandError::EmptyRun {
-                    run: run.name.clone(),
-                });
+                return Err(DemandError::EmptyRun { run: run.name.clone() });
             }
         }
         Ok(())
@@ -293,22 +277,12 @@ fn above_zero(of: &'static str, name: &str, what: &'static str, given: Length) -
     if given > Length::ZERO && given <= Length::LONGEST {
         return Ok(());
     }
-    Err(DemandError::Size {
-        of,
-        name: name.to_owned(),
-        what,
-        given,
-    })
+    Err(DemandError::Size { of, name: name.to_owned(), what, given })
 }
 
 fn at_least_zero(of: &'static str, name: &str, what: &'static str, given: Length) -> Result<(), DemandError> {
     if given >= Length::ZERO && given <= Length::LONGEST {
         return Ok(());
     }
-    Err(DemandError::Size {
-        of,
-        name: name.to_owned(),
-        what,
-        given,
-    })
+    Err(DemandError::Size { of, name: name.to_owned(), what, given })
 }

@@ -107,11 +107,7 @@ impl<'a> Search<'a> {
         stop: &'a mut dyn Terminator,
         listener: &'a mut dyn Listener,
     ) -> Self {
-        let area = ground
-            .kinds
-            .iter()
-            .map(|k| k.area() as f64 * k.blanks.len() as f64)
-            .sum();
+        let area = ground.kinds.iter().map(|k| k.area() as f64 * k.blanks.len() as f64).sum();
         Self {
             demand,
             ground,
@@ -146,11 +142,7 @@ impl<'a> Search<'a> {
         };
         let mut patience = 1;
         while !self.is_over() && !(self.best.is_complete() && self.best_cost <= least) {
-            let better = if self.best.is_complete() {
-                self.cheaper(patience)
-            } else {
-                self.complete()
-            };
+            let better = if self.best.is_complete() { self.cheaper(patience) } else { self.complete() };
             patience = if better { 1 } else { (patience + 1).min(12) };
         }
         self.gather_offcuts();
@@ -191,15 +183,7 @@ impl<'a> Search<'a> {
     fn refill(&mut self, state: &mut State, board: usize, worth: &[f64]) {
         self.steps += 1;
         let cuts = sections(self.ground, board, self.demand.rules.order, &mut self.random);
-        refill(
-            &mut self.filler,
-            self.ground,
-            state,
-            board,
-            &cuts,
-            worth,
-            &mut self.random,
-        );
+        refill(&mut self.filler, self.ground, state, board, &cuts, worth, &mut self.random);
     }
 
     /// What each kind is worth in this trial: its area, weighted, with some chance in it.
@@ -310,14 +294,7 @@ impl<'a> Search<'a> {
     /// gave a better plan.
     fn rework(&mut self, mut state: State, below: Option<u64>, trials: u64) -> bool {
         let mut weight = self.plain.clone();
-        let mean = self.area
-            / self
-                .ground
-                .kinds
-                .iter()
-                .map(|k| k.blanks.len() as f64)
-                .sum::<f64>()
-                .max(1.0);
+        let mean = self.area / self.ground.kinds.iter().map(|k| k.blanks.len() as f64).sum::<f64>().max(1.0);
         for trial in 0..trials {
             if self.is_over() {
                 break;
@@ -331,10 +308,7 @@ impl<'a> Search<'a> {
             if below.is_none() && self.offer(&next) {
                 return true;
             }
-            let (now, then) = (
-                next.shortfall(self.ground, &weight),
-                state.shortfall(self.ground, &weight),
-            );
+            let (now, then) = (next.shortfall(self.ground, &weight), state.shortfall(self.ground, &weight));
             if now <= then + heat * self.random.unit() {
                 state = next;
             }
@@ -394,9 +368,7 @@ impl<'a> Search<'a> {
         };
         let cost = state.open_cost(self.ground);
         let slabs = &self.ground.slabs;
-        let after = cost
-            .saturating_sub(slabs[*out].cost)
-            .saturating_add(slabs[into].cost);
+        let after = cost.saturating_sub(slabs[*out].cost).saturating_add(slabs[into].cost);
         if after < limit {
             state.close(*out);
             state.open[into] = true;
@@ -417,11 +389,7 @@ impl<'a> Search<'a> {
             let slab = &self.ground.slabs[b];
             let kinds = &self.ground.kinds;
             let used: i64 = self.best.spots[b].iter().map(|s| kinds[s.kind].area()).sum();
-            let reach = self.best.spots[b]
-                .iter()
-                .map(|s| s.x + kinds[s.kind].len)
-                .max()
-                .unwrap_or(0);
+            let reach = self.best.spots[b].iter().map(|s| s.x + kinds[s.kind].len).max().unwrap_or(0);
             let (mut low, mut high) = (used / slab.high.max(1), reach);
             for _ in 0..6 {
                 let middle = low.midpoint(high);
@@ -430,9 +398,7 @@ impl<'a> Search<'a> {
                 let worth: Vec<f64> = kinds.iter().map(|k| k.area() as f64).collect();
                 let mut shorter = slab.clone();
                 shorter.len = middle;
-                let filled = self
-                    .filler
-                    .fill(&shorter, &[], &mut trial.left, &worth, &mut self.random);
+                let filled = self.filler.fill(&shorter, &[], &mut trial.left, &worth, &mut self.random);
                 if filled.len() == count {
                     trial.spots[b] = filled;
                     self.best = trial;
@@ -459,20 +425,11 @@ impl<'a> Search<'a> {
         for (kind, &given) in self.ground.kinds.iter().zip(&taken) {
             for &blank in kind.blanks.iter().skip(given) {
                 let items = items_of_blank(blank, self.demand).into_iter();
-                short.extend(items.map(|item| Shortage {
-                    item,
-                    why: ShortWhy::NoRoomLeft,
-                }));
+                short.extend(items.map(|item| Shortage { item, why: ShortWhy::NoRoomLeft }));
             }
         }
         short.sort();
-        Plan {
-            layouts,
-            short,
-            cost,
-            seed: self.settings.seed,
-            steps: self.steps,
-        }
+        Plan { layouts, short, cost, seed: self.settings.seed, steps: self.steps }
     }
 
     fn into_plan(self) -> Plan {

@@ -20,11 +20,7 @@ impl State {
     /// No board in the set, nothing placed.
     pub(super) fn empty(ground: &Ground) -> Self {
         let count = ground.slabs.len();
-        Self {
-            spots: vec![Vec::new(); count],
-            open: vec![false; count],
-            left: ground.need(),
-        }
+        Self { spots: vec![Vec::new(); count], open: vec![false; count], left: ground.need() }
     }
 
     /// Whether everything has its place.
@@ -41,10 +37,7 @@ impl State {
     /// Area without a place, weighted per kind.
     pub(super) fn shortfall(&self, ground: &Ground, weight: &[f64]) -> f64 {
         let kinds = ground.kinds.iter().zip(&self.left).zip(weight);
-        kinds
-            .filter(|((_, n), _)| **n > 0)
-            .map(|((k, n), w)| k.area() as f64 * f64::from(*n) * w)
-            .sum()
+        kinds.filter(|((_, n), _)| **n > 0).map(|((k, n), w)| k.area() as f64 * f64::from(*n) * w).sum()
     }
 
     /// Takes a board out of the set; what lay on it is left over.

@@ -71,7 +71,9 @@ pub(super) fn purchases(
     let scale = f64::from(count.max(1)) / f64::from(laid_out.max(1));
     let mut out: Vec<Purchase> = Vec::new();
     for short in &plan.short {
-        let (Some(item), Some(billet)) = (demand.items.get(short.item), billets.get(short.item)) else { continue };
+        let (Some(item), Some(billet)) = (demand.items.get(short.item), billets.get(short.item)) else {
+            continue;
+        };
         match billet.origin {
             Origin::Board | Origin::KeyStrip => {
                 let quarters = quarters_for(item.min_thickness);
@@ -114,11 +116,8 @@ fn lumber(
     index: usize,
 ) {
     // A run must come from one board: its whole strip counts as the piece's length.
-    let strip = demand
-        .runs
-        .iter()
-        .find(|r| r.items.contains(&index))
-        .map_or(item.length, |r| demand.run_length(r));
+    let strip =
+        demand.runs.iter().find(|r| r.items.contains(&index)).map_or(item.length, |r| demand.run_length(r));
     for p in out.iter_mut() {
         if let Purchase::Lumber {
             wood,

@@ -146,7 +146,13 @@ pub fn plan_stock(
         rules: Rules { kerf: rules.kerf, order: rules.order, keep: rules.keep },
     };
     let cutting = if boards.is_empty() {
-        cutting::Plan { layouts: Vec::new(), short: all_short(&demand), cost: 0, seed: settings.seed, steps: 0 }
+        cutting::Plan {
+            layouts: Vec::new(),
+            short: all_short(&demand),
+            cost: 0,
+            seed: settings.seed,
+            steps: 0,
+        }
     } else {
         cutting::plan(&demand, settings, stop, &mut cutting::Silent).unwrap_or_else(|_| cutting::Plan {
             layouts: Vec::new(),
@@ -173,14 +179,30 @@ pub fn plan_stock(
             price.times(1.0 - kept / whole.max(1.0))
         })
         .sum();
-    StockPlan { billets, demand, cutting, bound, area_bound, shopping, laid_out, board_area, billet_area, kept_area, cost }
+    StockPlan {
+        billets,
+        demand,
+        cutting,
+        bound,
+        area_bound,
+        shopping,
+        laid_out,
+        board_area,
+        billet_area,
+        kept_area,
+        cost,
+    }
 }
 
 /// The same bound with area for cost: the least area of boards that a complete plan can use.
 fn least_area(demand: &Demand) -> Option<Area> {
     let mut by_area = demand.clone();
     for stock in &mut by_area.stock {
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "whole mm² of a board, rounded down")]
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "whole mm² of a board, rounded down"
+        )]
         {
             stock.cost = (stock.length * stock.width).to_mm2().max(0.0).floor() as u64;
         }
@@ -353,9 +375,7 @@ impl Asked<'_> {
         self.boards
             .iter()
             .filter(|b| b.wood == part.wood && (b.thickness - need).abs() <= SHEET_NEAR)
-            .min_by(|a, b| {
-                (a.thickness - need).abs().to_mm().total_cmp(&(b.thickness - need).abs().to_mm())
-            })
+            .min_by(|a, b| (a.thickness - need).abs().to_mm().total_cmp(&(b.thickness - need).abs().to_mm()))
             .map_or_else(|| sheet_key(&part.wood, need), |b| sheet_key(&b.wood, b.thickness))
     }
 
@@ -371,11 +391,19 @@ impl Asked<'_> {
         for (id, per_box) in kinds {
             let part = &parts.parts[id.0];
             let wanted = f64::from(per_box * boxes);
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a small positive count")]
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a small positive count"
+            )]
             let mut left = (wanted * (1.0 + self.rules.spares)).ceil() as u32;
             // One key takes its height plus a kerf measured along the strip at the cut's angle.
             let pitch = part.size[0] / 2.0 + part.blank.length() - part.size[0];
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a small positive count")]
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a small positive count"
+            )]
             let most = ((LONGEST_KEY_STRIP / pitch).floor().max(2.0) as u32).saturating_sub(1).max(1);
             while left > 0 {
                 let keys = left.min(most);
