@@ -168,24 +168,13 @@ mod tests {
         ];
         for c in cases {
             let over = Saturation::OverIceBelowFreezing;
-            let (t, rh) = (
-                Temperature::celsius(c.outdoor.0),
-                RelativeHumidity::percent(c.outdoor.1),
-            );
+            let (t, rh) = (Temperature::celsius(c.outdoor.0), RelativeHumidity::percent(c.outdoor.1));
             let w = humidity_ratio(t, rh, STANDARD_PRESSURE, over);
             assert!((w.to_grams_per_kg() - c.grams).abs() < 0.001, "{}", c.row);
             let room = Temperature::celsius(c.indoor);
             let inside = relative_humidity(w, room, STANDARD_PRESSURE, over);
-            assert!(
-                (inside.to_percent() - c.humidity).abs() < 0.01,
-                "{}: {inside:?}",
-                c.row
-            );
-            assert!(
-                (emc(room, inside).to_percent() - c.moisture).abs() < 0.01,
-                "{}",
-                c.row
-            );
+            assert!((inside.to_percent() - c.humidity).abs() < 0.01, "{}: {inside:?}", c.row);
+            assert!((emc(room, inside).to_percent() - c.moisture).abs() < 0.01, "{}", c.row);
         }
     }
 

@@ -71,10 +71,7 @@ pub fn coefficient(species: &Species, ring_angle: Angle) -> Result<Figure<Coeffi
         (Some(p), None) | (None, Some(p)) => p,
         (None, None) => Provenance::Calculated("no movement"),
     };
-    Ok(Figure {
-        value: Coefficient(r + t),
-        provenance,
-    })
+    Ok(Figure { value: Coefficient(r + t), provenance })
 }
 
 /// The coefficient, or an upper bound where only the tangential one is known: wood moves least along the radius.
@@ -120,9 +117,7 @@ mod tests {
     /// Row WM-25, as a fraction of the width: quartersawn white oak from 12 to 7 percent shrinks by 0.0090.
     #[test]
     fn quartersawn_oak() {
-        let c = coefficient(species("white oak").unwrap(), Angle::SQUARE)
-            .unwrap()
-            .value;
+        let c = coefficient(species("white oak").unwrap(), Angle::SQUARE).unwrap().value;
         let e = c.strain(MoistureContent::percent(12.0), MoistureContent::percent(7.0));
         assert!((e.value() + 0.0090).abs() < 1e-12);
     }
@@ -132,10 +127,7 @@ mod tests {
         let wenge = species("wenge").unwrap();
         assert!(coefficient(wenge, Angle::ZERO).is_ok());
         let missing = coefficient(wenge, Angle::degrees(30.0)).unwrap_err();
-        assert!(
-            missing.to_string().contains("radial movement is known for Wenge"),
-            "{missing}"
-        );
+        assert!(missing.to_string().contains("radial movement is known for Wenge"), "{missing}");
         let bound = coefficient_at_most(wenge, Angle::degrees(30.0)).unwrap();
         assert_eq!(bound.value, Coefficient::per_percent(0.00201));
         assert!(bound.provenance.is_doubtful());

@@ -123,18 +123,10 @@ impl Ratios {
 fn mean_ratios() -> &'static (Ratios, Ratios) {
     static MEAN: OnceLock<(Ratios, Ratios)> = OnceLock::new();
     MEAN.get_or_init(|| {
-        let soft: Vec<&str> = all()
-            .iter()
-            .filter(|s| s.group == Group::Softwood)
-            .map(|s| s.id)
-            .collect();
+        let soft: Vec<&str> = all().iter().filter(|s| s.group == Group::Softwood).map(|s| s.id).collect();
         let rows = ratios();
         let of = |is_soft: bool| {
-            Ratios::mean(
-                rows.iter()
-                    .filter(|(id, _)| soft.contains(id) == is_soft)
-                    .map(|(_, r)| &r.value),
-            )
+            Ratios::mean(rows.iter().filter(|(id, _)| soft.contains(id) == is_soft).map(|(_, r)| &r.value))
         };
         // Both groups have rows, which a test proves; zero stiffness would show at once.
         (of(true).unwrap_or_default(), of(false).unwrap_or_default())
@@ -158,16 +150,9 @@ pub fn elastic(species: &Species) -> Result<Figure<Elastic>, Error> {
         instead: "choose a wood with a known modulus to have stresses computed",
     })?;
     let (soft, hard) = mean_ratios();
-    let ratios = if species.group == Group::Softwood {
-        soft
-    } else {
-        hard
-    };
+    let ratios = if species.group == Group::Softwood { soft } else { hard };
     let how = "elastic ratios estimated: the mean of the woods that Wood Handbook Tables 5-1 and 5-2 list";
-    Ok(Figure {
-        value: ratios.with_bending_modulus(modulus),
-        provenance: Provenance::Estimated(how),
-    })
+    Ok(Figure { value: ratios.with_bending_modulus(modulus), provenance: Provenance::Estimated(how) })
 }
 
 impl Elastic {
@@ -178,15 +163,8 @@ impl Elastic {
     /// # Source
     /// Turned compliance of an orthotropic sheet (any text on laminates) in the R-T plane.
     pub fn modulus_across(&self, ring_angle: Angle) -> Stress {
-        let (s2, c2) = (
-            ring_angle.sin() * ring_angle.sin(),
-            ring_angle.cos() * ring_angle.cos(),
-        );
-        let (er, et, grt) = (
-            self.modulus_r.value(),
-            self.modulus_t.value(),
-            self.shear_rt.value(),
-        );
+        let (s2, c2) = (ring_angle.sin() * ring_angle.sin(), ring_angle.cos() * ring_angle.cos());
+        let (er, et, grt) = (self.modulus_r.value(), self.modulus_t.value(), self.shear_rt.value());
         let compliance = s2 * s2 / er + c2 * c2 / et + s2 * c2 * (1.0 / grt - 2.0 * self.poisson_rt / er);
         Stress::mpa(1.0 / compliance)
     }
@@ -252,11 +230,7 @@ mod tests {
             let (a, b, c) = (-e.poisson_lr / l, -e.poisson_lt / l, -e.poisson_rt / r);
             let second = 1.0 / (l * r) - a * a;
             let third = (1.0 / l) * (1.0 / (r * t) - c * c) - a * (a / t - b * c) + b * (a * c - b / r);
-            assert!(
-                l > r && r > 0.0 && t > 0.0 && second > 0.0 && third > 0.0,
-                "{}",
-                s.id
-            );
+            assert!(l > r && r > 0.0 && t > 0.0 && second > 0.0 && third > 0.0, "{}", s.id);
             assert!(e.shear_rt.value() > 0.0 && e.shear_rt < e.shear_lr, "{}", s.id);
         }
         assert!(own >= 24, "{own}");
@@ -264,12 +238,7 @@ mod tests {
 
     #[test]
     fn an_estimate_says_so() {
-        assert!(
-            elastic(species("beech").unwrap())
-                .unwrap()
-                .provenance
-                .is_doubtful()
-        );
+        assert!(elastic(species("beech").unwrap()).unwrap().provenance.is_doubtful());
         assert!(elastic(species("wenge").unwrap()).is_err());
     }
 }

@@ -86,13 +86,7 @@ mod tests {
             ("WE07", -1.1, 95.0, 24.3, 0.07),
             ("WE07", 21.1, 85.0, 17.9, 0.07),
             ("WE07", 37.8, 50.0, 8.7, 0.07),
-            (
-                "WE07: 21.0 would be Celsius in the Fahrenheit constants",
-                37.8,
-                90.0,
-                19.5,
-                0.07,
-            ),
+            ("WE07: 21.0 would be Celsius in the Fahrenheit constants", 37.8, 90.0, 19.5, 0.07),
         ];
         for (name, t, rh, want, tolerance) in cases {
             let got = at(t, rh);

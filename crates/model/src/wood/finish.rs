@@ -55,10 +55,7 @@ mod tests {
         assert_eq!(rows.len(), 74);
         for r in rows {
             assert!(r.coats > 0 && r.day_1 <= 1.0, "{r:?}");
-            assert!(
-                r.day_1 >= r.day_7 && r.day_7 >= r.day_14 && r.day_14 >= 0.0,
-                "{r:?}"
-            );
+            assert!(r.day_1 >= r.day_7 && r.day_7 >= r.day_14 && r.day_14 >= 0.0, "{r:?}");
         }
         for pair in rows.windows(2) {
             if let [a, b] = pair
@@ -72,10 +69,8 @@ mod tests {
     /// Wood Handbook Table 16-3: two coats of two-component gloss polyurethane paint, 94, 79 and 62 percent.
     #[test]
     fn a_row_as_printed() {
-        let r = finishes()
-            .iter()
-            .find(|r| r.finish.starts_with("Polyurethane paint") && r.coats == 2)
-            .unwrap();
+        let r =
+            finishes().iter().find(|r| r.finish.starts_with("Polyurethane paint") && r.coats == 2).unwrap();
         assert_eq!((r.day_1, r.day_7, r.day_14), (0.94, 0.79, 0.62));
         assert!(!r.provenance.is_doubtful());
     }

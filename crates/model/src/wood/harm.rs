@@ -39,14 +39,7 @@ pub(super) fn by_species() -> Vec<(&'static str, Harm)> {
     Rows::of(include_str!("../../data/harms.csv")).map(|row| {
         let kind = kind(row.text("kind")).unwrap_or(HarmKind::DustStrong);
         let provenance = Provenance::of_cell(row.text("prov"));
-        (
-            row.text("species_id"),
-            Harm {
-                kind,
-                says: row.text("says"),
-                provenance,
-            },
-        )
+        (row.text("species_id"), Harm { kind, says: row.text("says"), provenance })
     })
 }
 
@@ -82,19 +75,7 @@ mod tests {
 
     #[test]
     fn walnut_and_horses() {
-        assert!(
-            species("walnut")
-                .unwrap()
-                .harms
-                .iter()
-                .any(|h| h.kind == HarmKind::HorseBedding)
-        );
-        assert!(
-            species("red oak")
-                .unwrap()
-                .harms
-                .iter()
-                .any(|h| h.kind == HarmKind::Acid)
-        );
+        assert!(species("walnut").unwrap().harms.iter().any(|h| h.kind == HarmKind::HorseBedding));
+        assert!(species("red oak").unwrap().harms.iter().any(|h| h.kind == HarmKind::Acid));
     }
 }

@@ -28,12 +28,9 @@ pub fn aliases() -> &'static [Alias] {
 }
 
 /// Lower-case letters and digits, words apart by one space: how names are compared.
-pub(super) fn plain(name: &str) -> String {
+pub(crate) fn plain(name: &str) -> String {
     let mut plain = String::with_capacity(name.len());
-    for word in name
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|w| !w.is_empty())
-    {
+    for word in name.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()) {
         if !plain.is_empty() {
             plain.push(' ');
         }
@@ -54,34 +51,23 @@ fn as_said(common_name: &str) -> String {
 /// alias table (`cherry`); case and punctuation do not matter.
 pub fn species(name: &str) -> Option<&'static Species> {
     let want = plain(name);
-    let by_id = |id: &str| {
-        all()
-            .binary_search_by(|s| s.id.cmp(id))
-            .ok()
-            .and_then(|i| all().get(i))
-    };
+    let by_id = |id: &str| all().binary_search_by(|s| s.id.cmp(id)).ok().and_then(|i| all().get(i));
     by_id(&want.replace(' ', "_"))
         .or_else(|| {
             let aliases = aliases();
             let at = aliases.binary_search_by(|a| a.name.cmp(&want)).ok()?;
             by_id(aliases.get(at)?.species_id)
         })
-        .or_else(|| {
-            all()
-                .iter()
-                .find(|s| plain(s.common_name) == want || as_said(s.common_name) == want)
-        })
+        .or_else(|| all().iter().find(|s| plain(s.common_name) == want || as_said(s.common_name) == want))
 }
 
 /// Up to `n` known names of woods and sheets nearest to what was written, best first, one for each species.
 pub fn nearest_names(written: &str, n: usize) -> Vec<String> {
     let said = all().iter().map(|s| (as_said(s.common_name), s.id));
     let others = aliases().iter().map(|a| (a.name.to_owned(), a.species_id));
-    let sheets = super::sheets().iter().flat_map(|s| {
-        core::iter::once(s.name)
-            .chain(s.aliases.iter().copied())
-            .map(|n| (plain(n), s.id))
-    });
+    let sheets = super::sheets()
+        .iter()
+        .flat_map(|s| core::iter::once(s.name).chain(s.aliases.iter().copied()).map(|n| (plain(n), s.id)));
     nearest(written, said.chain(others).chain(sheets), n)
 }
 
@@ -234,16 +220,9 @@ mod tests {
             );
         }
         let oaks = nearest_names("oak", 3);
-        assert!(
-            oaks.len() == 3 && oaks.iter().all(|o| o.contains("oak")),
-            "{oaks:?}"
-        );
+        assert!(oaks.len() == 3 && oaks.iter().all(|o| o.contains("oak")), "{oaks:?}");
         assert!(nearest_names("", 3).is_empty());
-        assert!(
-            nearest_names("xqzvkjw", 3).is_empty(),
-            "{:?}",
-            nearest_names("xqzvkjw", 3)
-        );
+        assert!(nearest_names("xqzvkjw", 3).is_empty(), "{:?}", nearest_names("xqzvkjw", 3));
     }
 
     proptest! {

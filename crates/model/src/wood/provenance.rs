@@ -23,11 +23,7 @@ pub enum Provenance {
 impl Provenance {
     /// Reads a `prov` cell; a group that rests on memory in part counts as from memory.
     pub(super) fn of_cell(cell: &'static str) -> Self {
-        if cell.contains("memory") {
-            Self::FromMemory(cell)
-        } else {
-            Self::Read(cell)
-        }
+        if cell.contains("memory") { Self::FromMemory(cell) } else { Self::Read(cell) }
     }
 
     /// Whether the number was recalled or estimated rather than read or calculated.
@@ -57,10 +53,7 @@ pub struct Figure<T> {
 impl<T> Figure<T> {
     /// A number from a table cell and its `prov` cell.
     pub(super) fn of(value: T, prov: &'static str) -> Self {
-        Self {
-            value,
-            provenance: Provenance::of_cell(prov),
-        }
+        Self { value, provenance: Provenance::of_cell(prov) }
     }
 }
 
@@ -92,21 +85,11 @@ fn all_cells() -> Vec<&'static str> {
     let columns: [(&'static str, &[&str]); 5] = [
         (
             include_str!("../../data/species.csv"),
-            &[
-                "prov_sg_green",
-                "prov_sg_12",
-                "prov_shrinkage",
-                "prov_cr",
-                "prov_ct",
-                "prov_mechanical",
-            ],
+            &["prov_sg_green", "prov_sg_12", "prov_shrinkage", "prov_cr", "prov_ct", "prov_mechanical"],
         ),
         (include_str!("../../data/elastic_ratios.csv"), &["prov"]),
         (include_str!("../../data/harms.csv"), &["prov"]),
-        (
-            include_str!("../../data/sheets.csv"),
-            &["prov_density", "prov_movement", "prov_moe"],
-        ),
+        (include_str!("../../data/sheets.csv"), &["prov_density", "prov_movement", "prov_moe"]),
         (include_str!("../../data/finish_mee.csv"), &["prov"]),
     ];
     for (text, names) in columns {
@@ -144,10 +127,7 @@ mod tests {
         let read: BTreeMap<String, Source> = toml::from_str(include_str!("../../data/sources.toml")).unwrap();
         assert!(read.len() > 20);
         for (code, s) in read {
-            assert!(
-                !s.work.is_empty() && !s.place.is_empty() && !s.read_as.is_empty(),
-                "{code}"
-            );
+            assert!(!s.work.is_empty() && !s.place.is_empty() && !s.read_as.is_empty(), "{code}");
         }
     }
 }

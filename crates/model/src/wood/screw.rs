@@ -74,10 +74,7 @@ mod tests {
             assert!((got - allowable).abs() < 0.01, "{row}: {got}");
         }
         let one = Length::mm(1.0);
-        assert!(
-            (screw_withdrawal(1.0, one, one).value() - 108.248).abs() < 0.001,
-            "SC-11"
-        );
+        assert!((screw_withdrawal(1.0, one, one).value() - 108.248).abs() < 0.001, "SC-11");
         let ratio = screw_withdrawal(0.5, one, one) / screw_allowable(0.5, one, one);
         assert!((ratio - 5.5088).abs() < 1e-4, "SC-12");
     }

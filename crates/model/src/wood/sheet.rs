@@ -38,8 +38,7 @@ pub fn sheets() -> &'static [Sheet] {
         Rows::of(include_str!("../../data/sheets.csv")).map(|row| {
             let gpa = |column: &str| row.number(column).map(|g| Stress::mpa(g * 1000.0));
             let moves = |column: &str| {
-                row.number(column)
-                    .map(|c| Figure::of(Coefficient::per_percent(c), row.text("prov_movement")))
+                row.number(column).map(|c| Figure::of(Coefficient::per_percent(c), row.text("prov_movement")))
             };
             let nothing = Figure::of(Coefficient::ZERO, "");
             Sheet {
@@ -54,9 +53,7 @@ pub fn sheets() -> &'static [Sheet] {
                 thickness: moves("thick_per_pct"),
                 modulus_along: gpa("moe_along_gpa"),
                 modulus_across: gpa("moe_across_gpa"),
-                mechanical: Some(row.text("prov_moe"))
-                    .filter(|p| !p.is_empty())
-                    .map(Provenance::of_cell),
+                mechanical: Some(row.text("prov_moe")).filter(|p| !p.is_empty()).map(Provenance::of_cell),
                 drawing_color: species::color(row.text("drawing_color")),
             }
         })
@@ -83,11 +80,7 @@ mod tests {
         for s in sheets() {
             assert!((400.0..1100.0).contains(&s.density.value.value()), "{}", s.id);
             let c = s.in_plane.value.to_per_percent();
-            assert!(
-                (0.00005..0.0007).contains(&c),
-                "{}: below the least of solid wood",
-                s.id
-            );
+            assert!((0.00005..0.0007).contains(&c), "{}: below the least of solid wood", s.id);
         }
     }
 

@@ -130,9 +130,7 @@ fn read(
             "softwood" => Group::Softwood,
             _ => Group::Imported,
         },
-        specific_gravity_green: row
-            .number("sg_green")
-            .map(|g| Figure::of(g, row.text("prov_sg_green"))),
+        specific_gravity_green: row.number("sg_green").map(|g| Figure::of(g, row.text("prov_sg_green"))),
         specific_gravity_12: row.number("sg_12").map(|g| Figure::of(g, row.text("prov_sg_12"))),
         radial: coefficient(row, "cr_per_pct", "prov_cr", "shrinkage_radial_pct"),
         tangential: coefficient(row, "ct_per_pct", "prov_ct", "shrinkage_tangential_pct"),
@@ -144,9 +142,7 @@ fn read(
         shear: mpa("shear_parallel_mpa"),
         tension_across: mpa("tension_perpendicular_mpa"),
         side_hardness: row.number("side_hardness_n").map(Force::newtons),
-        mechanical: Some(row.text("prov_mechanical"))
-            .filter(|p| !p.is_empty())
-            .map(Provenance::of_cell),
+        mechanical: Some(row.text("prov_mechanical")).filter(|p| !p.is_empty()).map(Provenance::of_cell),
         bonding: match row.text("bonding") {
             "easily" => Some(Bonding::Easily),
             "well" => Some(Bonding::Well),
@@ -154,11 +150,7 @@ fn read(
             "with-difficulty" => Some(Bonding::WithDifficulty),
             _ => None,
         },
-        harms: harms
-            .iter()
-            .filter(|(of, _)| *of == id)
-            .map(|(_, h)| *h)
-            .collect(),
+        harms: harms.iter().filter(|(of, _)| *of == id).map(|(_, h)| *h).collect(),
         drawing_color: color(row.text("drawing_color")),
         notes: row.text("notes"),
         elastic: ratios.zip(modulus).map(|((_, r), modulus)| Figure {
@@ -190,9 +182,7 @@ fn shrinkage(row: &Row<'_>) -> Shrinkage {
         radial: fraction("shrinkage_radial_pct"),
         tangential: fraction("shrinkage_tangential_pct"),
         volumetric: fraction("shrinkage_volumetric_pct"),
-        provenance: Some(row.text("prov_shrinkage"))
-            .filter(|p| !p.is_empty())
-            .map(Provenance::of_cell),
+        provenance: Some(row.text("prov_shrinkage")).filter(|p| !p.is_empty()).map(Provenance::of_cell),
     }
 }
 
@@ -239,10 +229,7 @@ impl Species {
         }
         let basic = self.specific_gravity(MoistureContent::percent(30.0))?;
         let how = "estimated from specific gravity (Wood Handbook Eq. 4-12)";
-        Some(Figure {
-            value: 0.265 * basic,
-            provenance: Provenance::Estimated(how),
-        })
+        Some(Figure { value: 0.265 * basic, provenance: Provenance::Estimated(how) })
     }
 }
 

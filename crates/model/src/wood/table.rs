@@ -22,24 +22,14 @@ impl Rows {
     pub(crate) fn of(text: &'static str) -> Self {
         let mut lines = text.lines();
         let head = lines.by_ref().find(|l| !l.starts_with('#')).unwrap_or_default();
-        Self {
-            columns: head.split(',').collect(),
-            lines,
-        }
+        Self { columns: head.split(',').collect(), lines }
     }
 
     /// Calls `make` on every row, in file order.
     pub(crate) fn map<T>(mut self, mut make: impl FnMut(&Row<'_>) -> T) -> Vec<T> {
         let mut made = Vec::new();
-        let mut row = Row {
-            columns: &self.columns,
-            cells: Vec::with_capacity(self.columns.len()),
-        };
-        for line in self
-            .lines
-            .by_ref()
-            .filter(|l| !l.is_empty() && !l.starts_with('#'))
-        {
+        let mut row = Row { columns: &self.columns, cells: Vec::with_capacity(self.columns.len()) };
+        for line in self.lines.by_ref().filter(|l| !l.is_empty() && !l.starts_with('#')) {
             row.cells.clear();
             split(line, &mut row.cells);
             made.push(make(&row));

@@ -13,19 +13,10 @@ fn sorted_whole_and_in_range() {
         let id = s.id;
         assert!(!s.common_name.is_empty() && !s.botanical.is_empty(), "{id}");
         assert!(s.drawing_color != [0, 0, 0], "{id}");
-        assert!(
-            within(s.specific_gravity_green.map(|f| f.value), 0.25, 1.1),
-            "{id}"
-        );
+        assert!(within(s.specific_gravity_green.map(|f| f.value), 0.25, 1.1), "{id}");
         assert!(within(s.specific_gravity_12.map(|f| f.value), 0.25, 0.9), "{id}");
-        assert!(
-            within(s.radial.map(|f| f.value.to_per_percent()), 0.0007, 0.0032),
-            "{id}"
-        );
-        assert!(
-            within(s.tangential.map(|f| f.value.to_per_percent()), 0.0011, 0.0044),
-            "{id}"
-        );
+        assert!(within(s.radial.map(|f| f.value.to_per_percent()), 0.0007, 0.0032), "{id}");
+        assert!(within(s.tangential.map(|f| f.value.to_per_percent()), 0.0011, 0.0044), "{id}");
         assert!(within(s.modulus.map(Stress::value), 5_000.0, 23_000.0), "{id}");
         assert!(within(s.tension_across.map(Stress::value), 1.0, 8.0), "{id}");
         assert!(within(s.compression_across.map(Stress::value), 2.0, 14.0), "{id}");
@@ -35,10 +26,7 @@ fn sorted_whole_and_in_range() {
             "{id}"
         );
         if let (Some(r), Some(t)) = (s.radial, s.tangential) {
-            assert!(
-                r.value.to_per_percent() < t.value.to_per_percent(),
-                "{id}: radial below tangential"
-            );
+            assert!(r.value.to_per_percent() < t.value.to_per_percent(), "{id}: radial below tangential");
         }
         // Swelling from green to dry packs the same mass into less volume.
         if let (Some(g), Some(b)) = (s.specific_gravity_12, s.specific_gravity_green) {
@@ -67,11 +55,7 @@ fn coefficients_of_the_handbook() {
     for (row, name, radial, tangential) in cases {
         let s = species(name).unwrap();
         assert_eq!(s.radial.unwrap().value, Coefficient::per_percent(radial), "{row}");
-        assert_eq!(
-            s.tangential.unwrap().value,
-            Coefficient::per_percent(tangential),
-            "{row}"
-        );
+        assert_eq!(s.tangential.unwrap().value, Coefficient::per_percent(tangential), "{row}");
         assert!(!s.tangential.unwrap().provenance.is_doubtful(), "{row}");
     }
 }
@@ -80,20 +64,11 @@ fn coefficients_of_the_handbook() {
 /// printed coefficients are another's or a group's are the only ones more than 1.6 percent off.
 #[test]
 fn tabulated_coefficients_follow_from_shrinkage() {
-    let another = [
-        "birch_sweet",
-        "hickory_shagbark",
-        "oak_northern_red",
-        "oak_white",
-        "teak",
-    ];
+    let another = ["birch_sweet", "hickory_shagbark", "oak_northern_red", "oak_white", "teak"];
     let mut compared = 0;
     let (text, columns) = (
         include_str!("../../../data/species.csv"),
-        [
-            ("cr_per_pct", "shrinkage_radial_pct"),
-            ("ct_per_pct", "shrinkage_tangential_pct"),
-        ],
+        [("cr_per_pct", "shrinkage_radial_pct"), ("ct_per_pct", "shrinkage_tangential_pct")],
     );
     Rows::of(text).map(|row| {
         for (coefficient, shrinkage) in columns {
@@ -103,11 +78,7 @@ fn tabulated_coefficients_follow_from_shrinkage() {
             let saturation = MoistureContent::percent(row.number("fiber_saturation_pct").unwrap());
             let from = Coefficient::from_shrinkage(s / 100.0, saturation).to_per_percent();
             let off = (from / c - 1.0).abs();
-            assert!(
-                off <= 0.016 || another.contains(&row.text("id")),
-                "{} {off}",
-                row.text("id")
-            );
+            assert!(off <= 0.016 || another.contains(&row.text("id")), "{} {off}", row.text("id"));
             compared += 1;
         }
     });
@@ -123,44 +94,25 @@ fn missing_numbers_are_missing() {
     assert!(wenge.density(MoistureContent::percent(8.0)).is_none());
     assert!(wenge.volumetric_shrinkage().is_none());
     // Honeylocust has no specific gravity at 12 percent: the green one serves.
-    assert!(
-        species("honeylocust")
-            .unwrap()
-            .density(MoistureContent::percent(8.0))
-            .is_some()
-    );
+    assert!(species("honeylocust").unwrap().density(MoistureContent::percent(8.0)).is_some());
     assert!(species("ipe").unwrap().tension_across.is_none());
 }
 
 /// Worked examples WE03, WE04, WE05 (Wood Handbook Eq. 4-14, Table 4-6a) and WE14 (Eq. 4-13).
 #[test]
 fn densities() {
-    for (name, g, mc, want) in [
-        ("WE03", 0.60, 12.0, 672.0),
-        ("WE04", 0.40, 100.0, 800.0),
-        ("WE05", 0.40, 12.0, 448.0),
-    ] {
+    for (name, g, mc, want) in
+        [("WE03", 0.60, 12.0, 672.0), ("WE04", 0.40, 100.0, 800.0), ("WE05", 0.40, 12.0, 448.0)]
+    {
         let got = density(g, MoistureContent::percent(mc)).value();
         assert!((got - want).abs() < 0.01, "{name}: {got}");
     }
     let at = MoistureContent::percent(12.0);
-    let from_green = Species {
-        specific_gravity_12: None,
-        ..species("white ash").unwrap().clone()
-    };
-    assert!(
-        (from_green.specific_gravity(at).unwrap() - 0.6027).abs() < 0.0005,
-        "WE14"
-    );
-    assert!(
-        (from_green.density(at).unwrap().value() - 675.0).abs() < 0.1,
-        "WE14"
-    );
+    let from_green = Species { specific_gravity_12: None, ..species("white ash").unwrap().clone() };
+    assert!((from_green.specific_gravity(at).unwrap() - 0.6027).abs() < 0.0005, "WE14");
+    assert!((from_green.density(at).unwrap().value() - 675.0).abs() < 0.1, "WE14");
     let ash = species("white ash").unwrap();
-    assert!(
-        (ash.specific_gravity(at).unwrap() - 0.60).abs() < 1e-12,
-        "the tabulated value comes back"
-    );
+    assert!((ash.specific_gravity(at).unwrap() - 0.60).abs() < 1e-12, "the tabulated value comes back");
 }
 
 /// The handbook agrees with itself: the green value and the species' own volumetric shrinkage, taken to 12 percent
