@@ -29,6 +29,7 @@ pub use screw::{screw_allowable, screw_shank, screw_withdrawal};
 pub use sheet::{Sheet, sheet, sheets};
 pub use species::{Bonding, Group, Shrinkage, Species, all};
 
+pub(crate) use names::plain;
 pub(crate) use table::Rows;
 
 use thiserror::Error;

@@ -28,7 +28,7 @@ pub fn aliases() -> &'static [Alias] {
 }
 
 /// Lower-case letters and digits, words apart by one space: how names are compared.
-pub(super) fn plain(name: &str) -> String {
+pub(crate) fn plain(name: &str) -> String {
     let mut plain = String::with_capacity(name.len());
     for word in name.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()) {
         if !plain.is_empty() {
