@@ -53,11 +53,7 @@ fn a_dozen_lines_state_a_box() {
     assert_eq!(s.corners, CornerJoint::Miter);
     assert!(matches!(
         s.bottom,
-        Bottom {
-            build: Build::Sheet(_),
-            hold: BottomHold::Rabbet { depth: None, .. },
-            ..
-        }
+        Bottom { build: Build::Sheet(_), hold: BottomHold::Rabbet { depth: None, .. }, .. }
     ));
     assert!(
         matches!(s.lid.kind, LidKind::Slab { build: Build::Solid(ref w), .. } if w.wood == "cherry_black")

@@ -53,12 +53,7 @@ impl Problem {
         let (shown, pad, carets) = self.excerpt(text);
         // Writing into a string cannot fail.
         let _ = writeln!(out, "  {number} | {shown}");
-        let _ = writeln!(
-            out,
-            "  {} | {pad}{}",
-            " ".repeat(number.len()),
-            "^".repeat(carets)
-        );
+        let _ = writeln!(out, "  {} | {pad}{}", " ".repeat(number.len()), "^".repeat(carets));
         let _ = writeln!(out, "  remedy: {}", self.remedy);
         out
     }
@@ -70,9 +65,7 @@ impl Problem {
         let end = text[at..].find('\n').map_or(text.len(), |n| at + n);
         let line = text[start..end].trim_end_matches('\r');
         let before = text[start..at].chars().count();
-        let stop = floor_boundary(text, self.span.end)
-            .min(start + line.len())
-            .max(at);
+        let stop = floor_boundary(text, self.span.end).min(start + line.len()).max(at);
         let marked = text[at..stop].chars().count().max(1);
         // A line longer than the screen is shown from a little before the place.
         let skip = before.saturating_sub(LINE_SHOWN / 2);
@@ -99,11 +92,7 @@ impl Problem {
 
 /// A character that does not move the screen's pen: control characters are replaced.
 fn printable(c: char) -> char {
-    if c.is_control() && c != '\t' {
-        char::REPLACEMENT_CHARACTER
-    } else {
-        c
-    }
+    if c.is_control() && c != '\t' { char::REPLACEMENT_CHARACTER } else { c }
 }
 
 /// Several problems, one under the other, with how many there are if more than one.
@@ -120,10 +109,7 @@ pub fn place_of(text: &str, byte: usize) -> Place {
     let at = floor_boundary(text, byte);
     let before = &text[..at];
     let start = before.rfind('\n').map_or(0, |n| n + 1);
-    Place {
-        line: before.matches('\n').count() + 1,
-        column: before[start..].chars().count() + 1,
-    }
+    Place { line: before.matches('\n').count() + 1, column: before[start..].chars().count() + 1 }
 }
 
 /// The nearest character boundary at or before a byte.
@@ -137,11 +123,8 @@ pub(super) fn floor_boundary(text: &str, byte: usize) -> usize {
 
 /// At most sixty characters of what was written, control characters replaced, for messages.
 pub(super) fn quoted(text: &str) -> String {
-    let mut out: String = text
-        .chars()
-        .take(60)
-        .map(|c| if c == '\t' || c == '\n' { ' ' } else { printable(c) })
-        .collect();
+    let mut out: String =
+        text.chars().take(60).map(|c| if c == '\t' || c == '\n' { ' ' } else { printable(c) }).collect();
     if text.chars().count() > 60 {
         out.push('…');
     }
@@ -181,9 +164,7 @@ fn edits(a: &str, b: &str) -> usize {
     for (i, &from) in a.iter().enumerate() {
         let mut row = vec![i + 1; b.len() + 1];
         for (j, &to) in b.iter().enumerate() {
-            let mut best = (back[j] + usize::from(from != to))
-                .min(back[j + 1] + 1)
-                .min(row[j] + 1);
+            let mut best = (back[j] + usize::from(from != to)).min(back[j + 1] + 1).min(row[j] + 1);
             if i > 0 && j > 0 && from == b[j - 1] && a[i - 1] == to {
                 best = best.min(two_back[j - 1] + 1);
             }
@@ -234,12 +215,8 @@ mod tests {
     fn shows_the_line_and_the_caret() {
         let text = "name = \"a\"\r\n\tsize = é x\r\nend";
         let at = text.find('x').unwrap();
-        let problem = Problem {
-            span: at..at + 1,
-            key: "size".into(),
-            says: "no".into(),
-            remedy: "yes".into(),
-        };
+        let problem =
+            Problem { span: at..at + 1, key: "size".into(), says: "no".into(), remedy: "yes".into() };
         assert_eq!(
             problem.show("f.toml", text),
             "f.toml:2:11: no\n  2 | \tsize = é x\n    | \t         ^\n  remedy: yes\n"
@@ -250,12 +227,8 @@ mod tests {
     #[test]
     fn a_long_line_is_cut_round_the_place() {
         let text = format!("{}HERE{}", "a".repeat(5000), "b\u{7}".repeat(5000));
-        let problem = Problem {
-            span: 5000..5004,
-            key: String::new(),
-            says: "no".into(),
-            remedy: "yes".into(),
-        };
+        let problem =
+            Problem { span: 5000..5004, key: String::new(), says: "no".into(), remedy: "yes".into() };
         let shown = problem.show("f", &text);
         let lines: Vec<&str> = shown.lines().collect();
         assert!(lines[1].chars().count() < 135, "{shown}");

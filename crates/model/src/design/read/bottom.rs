@@ -37,20 +37,13 @@ pub(super) fn bottom(root: &Section<'_>, walls: &WoodUse) -> Bottom {
         return Bottom {
             build: Build::Sheet(usual::SHEET.to_owned()),
             thickness: usual::BOTTOM_THICKNESS,
-            hold: BottomHold::Rabbet {
-                depth: None,
-                clearance: usual::BOTTOM_CLEARANCE,
-            },
+            hold: BottomHold::Rabbet { depth: None, clearance: usual::BOTTOM_CLEARANCE },
         };
     };
     let build = build(&section, walls, Otherwise::Sheet);
     let hold = section.choice_or(
         "hold",
-        &[
-            ("rabbet", Hold::Rabbet),
-            ("groove", Hold::Groove),
-            ("ledge", Hold::Ledge),
-        ],
+        &[("rabbet", Hold::Rabbet), ("groove", Hold::Groove), ("ledge", Hold::Ledge)],
         if moves(&build) { Hold::Groove } else { Hold::Rabbet },
     );
     let but = match hold {
@@ -64,25 +57,10 @@ pub(super) fn bottom(root: &Section<'_>, walls: &WoodUse) -> Bottom {
         }
     };
     only(&["clearance"], Hold::Rabbet, "a bottom in a rabbet", "rabbet");
-    only(
-        &["above_edge", "tongue"],
-        Hold::Groove,
-        "a bottom in a groove",
-        "groove",
-    );
-    only(
-        &["ledge_width", "ledge_height"],
-        Hold::Ledge,
-        "a bottom on a ledge",
-        "ledge",
-    );
+    only(&["above_edge", "tongue"], Hold::Groove, "a bottom in a groove", "groove");
+    only(&["ledge_width", "ledge_height"], Hold::Ledge, "a bottom on a ledge", "ledge");
     if hold == Hold::Ledge {
-        section.no_use_for(
-            &["depth"],
-            "a bottom in a rabbet or groove",
-            but,
-            "set hold = \"rabbet\"",
-        );
+        section.no_use_for(&["depth"], "a bottom in a rabbet or groove", but, "set hold = \"rabbet\"");
     }
     Bottom {
         build,
@@ -107,11 +85,7 @@ pub(super) fn bottom(root: &Section<'_>, walls: &WoodUse) -> Bottom {
 
 /// How the panel of a frame is held.
 pub(super) fn frame_panel_hold(section: &Section<'_>, build: &Build) -> PanelHold {
-    let choices = [
-        ("rabbet", Hold::Rabbet),
-        ("groove", Hold::Groove),
-        ("glued between", Hold::GluedBetween),
-    ];
+    let choices = [("rabbet", Hold::Rabbet), ("groove", Hold::Groove), ("glued between", Hold::GluedBetween)];
     panel_hold(section, build, &choices, usual::PANEL_DEPTH)
 }
 
@@ -138,11 +112,7 @@ fn panel_hold(
             );
             PanelHold::GluedBetween
         }
-        Hold::Groove => PanelHold::Groove {
-            depth: section.positive_or("depth", usual_depth),
-        },
-        Hold::Rabbet | Hold::Ledge => PanelHold::Rebated {
-            depth: section.positive_or("depth", usual_depth),
-        },
+        Hold::Groove => PanelHold::Groove { depth: section.positive_or("depth", usual_depth) },
+        Hold::Rabbet | Hold::Ledge => PanelHold::Rebated { depth: section.positive_or("depth", usual_depth) },
     }
 }

@@ -23,16 +23,8 @@ enum Joint {
 }
 
 const PLACING: [&str; 4] = ["count", "from_foot", "from_rim", "heights"];
-const KEYED_ONLY: [&str; 8] = [
-    "count",
-    "from_foot",
-    "from_rim",
-    "heights",
-    "row",
-    "pattern",
-    "depth",
-    "skin",
-];
+const KEYED_ONLY: [&str; 8] =
+    ["count", "from_foot", "from_rim", "heights", "row", "pattern", "depth", "skin"];
 const WOOD: [&str; 3] = ["wood", "rings", "thickness"];
 
 /// How the walls meet.
@@ -78,28 +70,13 @@ pub(super) fn corners(root: &Section<'_>, sides: u32, walls: &WoodUse) -> Corner
         section.no_use_for(&KEYED_ONLY, "a keyed miter", but, "set joint = \"keyed miter\"");
     }
     if joint != Joint::Tongue {
-        section.no_use_for(
-            &["width", "stopped"],
-            "a loose tongue",
-            but,
-            "set joint = \"loose tongue\"",
-        );
+        section.no_use_for(&["width", "stopped"], "a loose tongue", but, "set joint = \"loose tongue\"");
     }
     if joint != Joint::Fingers {
-        section.no_use_for(
-            &["finger", "play"],
-            "a finger joint",
-            but,
-            "set joint = \"finger joint\"",
-        );
+        section.no_use_for(&["finger", "play"], "a finger joint", but, "set joint = \"finger joint\"");
     }
     if matches!(joint, Joint::Miter | Joint::Fingers) {
-        section.no_use_for(
-            &WOOD,
-            "keys or a loose tongue",
-            but,
-            "set joint = \"keyed miter\"",
-        );
+        section.no_use_for(&WOOD, "keys or a loose tongue", but, "set joint = \"keyed miter\"");
     }
     match joint {
         Joint::Miter => CornerJoint::Miter,
@@ -121,19 +98,17 @@ pub(super) fn corners(root: &Section<'_>, sides: u32, walls: &WoodUse) -> Corner
 fn keyed(section: &Section<'_>, sides: u32, walls: &WoodUse) -> Keys {
     let wood = wood_or(section, walls);
     let thickness = section.positive_or("thickness", usual::KEY_THICKNESS);
-    let common = rows(section, &wood, thickness);
+    let none = section.value("count").is_some_and(|v| v.is_zero());
+    if none && !section.has("pattern") {
+        section.note(
+            "count",
+            "a keyed miter with no keys at all",
+            "write count = 3, or set joint = \"miter\"",
+        );
+    }
+    let common = if none { Vec::new() } else { rows(section, &wood, thickness) };
     let mut per_corner: Vec<(CornerName, Vec<KeyRow>)> = Vec::new();
-    let keys = [
-        "corner",
-        "wood",
-        "rings",
-        "thickness",
-        "count",
-        "from_foot",
-        "from_rim",
-        "heights",
-        "row",
-    ];
+    let keys = ["corner", "wood", "rings", "thickness", "count", "from_foot", "from_rim", "heights", "row"];
     for pattern in section.each("pattern", &keys) {
         if !pattern.has("corner") {
             pattern.missing("corner", if sides == 4 { "\"front left\"" } else { "1" });
@@ -141,11 +116,7 @@ fn keyed(section: &Section<'_>, sides: u32, walls: &WoodUse) -> Keys {
         let bare = pattern.value("count").is_some_and(|v| v.is_zero());
         let own_wood = wood_or(&pattern, &wood);
         let own_thickness = pattern.positive_or("thickness", thickness);
-        let own = if bare {
-            Vec::new()
-        } else {
-            rows(&pattern, &own_wood, own_thickness)
-        };
+        let own = if bare { Vec::new() } else { rows(&pattern, &own_wood, own_thickness) };
         let Some(name) = corner(&pattern, "corner", sides) else {
             continue;
         };
@@ -158,44 +129,19 @@ fn keyed(section: &Section<'_>, sides: u32, walls: &WoodUse) -> Keys {
         }
         per_corner.push((name, own));
     }
-    Keys {
-        rows: common,
-        per_corner,
-        depth: depth(section),
-    }
+    Keys { rows: common, per_corner, depth: depth(section) }
 }
 
 /// Rows of keys: a list of them, or one from the section's own keys.
 fn rows(section: &Section<'_>, wood: &WoodUse, thickness: Length) -> Vec<KeyRow> {
     if !section.has("row") {
-        return vec![KeyRow {
-            wood: wood.clone(),
-            thickness,
-            place: place(section),
-        }];
+        return vec![KeyRow { wood: wood.clone(), thickness, place: place(section) }];
     }
-    section.no_use_for(
-        &PLACING,
-        "a single row",
-        "rows are listed under `row`",
-        "move it into a row",
-    );
-    let keys = [
-        "wood",
-        "rings",
-        "thickness",
-        "count",
-        "from_foot",
-        "from_rim",
-        "heights",
-    ];
+    section.no_use_for(&PLACING, "a single row", "rows are listed under `row`", "move it into a row");
+    let keys = ["wood", "rings", "thickness", "count", "from_foot", "from_rim", "heights"];
     let list = section.each("row", &keys);
     if section.value("row").is_some_and(|v| v.list_is_empty()) {
-        section.note(
-            "row",
-            "`row` is an empty list",
-            "write at least one [[corners.row]]",
-        );
+        section.note("row", "`row` is an empty list", "write at least one [[corners.row]]");
     }
     list.iter()
         .map(|row| KeyRow {

@@ -20,16 +20,7 @@ enum BaseKind {
 
 /// What the box stands on.
 pub(super) fn base(root: &Section<'_>, walls: &WoodUse) -> Base {
-    let keys = [
-        "kind",
-        "wood",
-        "rings",
-        "side",
-        "height",
-        "inset",
-        "thickness",
-        "proud",
-    ];
+    let keys = ["kind", "wood", "rings", "side", "height", "inset", "thickness", "proud"];
     let Some(section) = root.section("base", &keys) else {
         return Base::None;
     };
@@ -38,11 +29,7 @@ pub(super) fn base(root: &Section<'_>, walls: &WoodUse) -> Base {
     }
     let kind = section.choice_or(
         "kind",
-        &[
-            ("none", BaseKind::None),
-            ("feet", BaseKind::Feet),
-            ("plinth", BaseKind::Plinth),
-        ],
+        &[("none", BaseKind::None), ("feet", BaseKind::Feet), ("plinth", BaseKind::Plinth)],
         BaseKind::None,
     );
     let but = match kind {
@@ -85,9 +72,7 @@ pub(super) fn base(root: &Section<'_>, walls: &WoodUse) -> Base {
 
 /// A pull or lifter.
 pub(super) fn pull(root: &Section<'_>, walls: &WoodUse, lid: &Lid) -> Option<Pull> {
-    let keys = [
-        "wood", "rings", "strips", "sheet", "veneered", "length", "width", "height", "bevel",
-    ];
+    let keys = ["wood", "rings", "strips", "sheet", "veneered", "length", "width", "height", "bevel"];
     let section = root.section("pull", &keys)?;
     for key in ["sheet", "veneered"] {
         if section.has(key) {
@@ -174,7 +159,7 @@ fn profile(section: &Section<'_>, key: &str) -> Profile {
     let Some(value) = section.value(key) else {
         return Profile::Sharp;
     };
-    if let DeValue::String(_) = value.value.get_ref() {
+    if let DeValue::String(_) = value.node.get_ref() {
         return value.choice(&[("sharp", Profile::Sharp)]).unwrap_or_default();
     }
     let Some(inner) = value.section(&["chamfer", "round_over"]) else {
@@ -224,14 +209,8 @@ pub(in crate::design) const fn usual_coats(kind: FinishKind) -> u32 {
 /// The finish where nothing is said: oil and wax outside; shellac inside, where oil would smell for months.
 pub(in crate::design) const fn usual_finish() -> Finish {
     Finish {
-        outside: Coat {
-            kind: FinishKind::OilAndWax,
-            coats: usual_coats(FinishKind::OilAndWax),
-        },
-        inside: Coat {
-            kind: FinishKind::Shellac,
-            coats: usual_coats(FinishKind::Shellac),
-        },
+        outside: Coat { kind: FinishKind::OilAndWax, coats: usual_coats(FinishKind::OilAndWax) },
+        inside: Coat { kind: FinishKind::Shellac, coats: usual_coats(FinishKind::Shellac) },
         inside_first: true,
     }
 }
@@ -251,27 +230,19 @@ pub(super) fn finish(root: &Section<'_>) -> Finish {
 
 fn coat(section: &Section<'_>, key: &str) -> Option<Coat> {
     let value = section.value(key)?;
-    if let DeValue::Table(_) = value.value.get_ref() {
+    if let DeValue::Table(_) = value.node.get_ref() {
         let inner = value.section(&["kind", "coats"])?;
         if !inner.has("kind") {
             inner.missing("kind", "\"oil\"");
         }
         let kind = inner.choice_or("kind", &FINISHES, FinishKind::None);
         if kind == FinishKind::None {
-            inner.no_use_for(
-                &["coats"],
-                "a finish",
-                "this is bare wood",
-                "choose a `kind` of finish",
-            );
+            inner.no_use_for(&["coats"], "a finish", "this is bare wood", "choose a `kind` of finish");
             return Some(Coat { kind, coats: 0 });
         }
         let coats = inner.count_or("coats", (1, MOST_COATS), usual_coats(kind));
         return Some(Coat { kind, coats });
     }
     let kind = value.choice(&FINISHES)?;
-    Some(Coat {
-        kind,
-        coats: usual_coats(kind),
-    })
+    Some(Coat { kind, coats: usual_coats(kind) })
 }

@@ -22,13 +22,11 @@ pub(super) fn inside(root: &Section<'_>, walls: &WoodUse, registration: &Registr
             .map(|s| lining(&s, walls, registration)),
         tray: tray(&section, walls),
         dividers: dividers(&section, walls),
-        cloth: section
-            .section("cloth", &["name", "thickness", "on_walls"])
-            .map(|s| Cloth {
-                name: s.text_or("name", 100, usual::CLOTH_NAME),
-                thickness: s.positive_or("thickness", usual::CLOTH_THICKNESS),
-                on_walls: s.flag_or("on_walls", false),
-            }),
+        cloth: section.section("cloth", &["name", "thickness", "on_walls"]).map(|s| Cloth {
+            name: s.text_or("name", 100, usual::CLOTH_NAME),
+            thickness: s.positive_or("thickness", usual::CLOTH_THICKNESS),
+            on_walls: s.flag_or("on_walls", false),
+        }),
     }
 }
 
@@ -51,11 +49,7 @@ fn lining(section: &Section<'_>, walls: &WoodUse, registration: &Registration) -
 
 /// How far a lining stands above the walls where nothing is said: only a lid that fits over it needs that.
 pub(in crate::design) fn usual_proud(registration: &Registration) -> Length {
-    if matches!(registration, Registration::Lining) {
-        usual::LINING_PROUD
-    } else {
-        Length::ZERO
-    }
+    if matches!(registration, Registration::Lining) { usual::LINING_PROUD } else { Length::ZERO }
 }
 
 fn tray(inside: &Section<'_>, walls: &WoodUse) -> Option<Tray> {
@@ -107,15 +101,7 @@ fn tray(inside: &Section<'_>, walls: &WoodUse) -> Option<Tray> {
 }
 
 fn dividers(inside: &Section<'_>, walls: &WoodUse) -> Option<Dividers> {
-    let keys = [
-        "wood",
-        "rings",
-        "thickness",
-        "height",
-        "cells_along",
-        "cells_across",
-        "play",
-    ];
+    let keys = ["wood", "rings", "thickness", "height", "cells_along", "cells_across", "play"];
     let section = inside.section("dividers", &keys)?;
     let cells_along = section.count_or("cells_along", (1, MOST_CELLS), 1);
     let cells_across = section.count_or("cells_across", (1, MOST_CELLS), 1);

@@ -39,16 +39,7 @@ const KINDS: [(&str, Kind); 5] = [
     ("sliding", Kind::Sliding),
 ];
 
-const PANEL: [&str; 8] = [
-    "wood",
-    "rings",
-    "strips",
-    "sheet",
-    "veneered",
-    "thickness",
-    "hold",
-    "depth",
-];
+const PANEL: [&str; 8] = ["wood", "rings", "strips", "sheet", "veneered", "thickness", "hold", "depth"];
 
 impl Kind {
     /// The kind in words.
@@ -105,11 +96,7 @@ pub(super) fn lid(root: &Section<'_>, walls: &WoodUse) -> Lid {
         "below_rim",
     ];
     let Some(section) = root.section("lid", &keys) else {
-        return Lid {
-            kind: LidKind::None,
-            registration: Registration::None,
-            overhang: Length::ZERO,
-        };
+        return Lid { kind: LidKind::None, registration: Registration::None, overhang: Length::ZERO };
     };
     let kind = kind(&section);
     refuse_foreign_keys(&section, kind);
@@ -150,15 +137,12 @@ fn kind(section: &Section<'_>) -> Kind {
     };
     if let Some(text) = value.text(40).filter(|t| plain(t) == "hinged") {
         value.note(
-            format!(
-                "`kind` cannot be `{}`: hinges say how a lid turns, not what it is",
-                quoted(&text)
-            ),
+            format!("`kind` cannot be `{}`: hinges say how a lid turns, not what it is", quoted(&text)),
             "write kind = \"frame\", \"slab\" or \"sawn\" and add a section [hinges]",
         );
         return Kind::None;
     }
-    if matches!(value.value.get_ref(), toml::de::DeValue::String(_)) {
+    if matches!(value.node.get_ref(), toml::de::DeValue::String(_)) {
         value.choice(&KINDS).unwrap_or(Kind::None)
     } else {
         // `text` has noted it.
@@ -170,42 +154,17 @@ fn kind(section: &Section<'_>) -> Kind {
 fn refuse_foreign_keys(section: &Section<'_>, kind: Kind) {
     use Kind::{Frame, Sawn, Slab, Sliding};
     let table: [(&[&str], &[Kind], &str, &str); 7] = [
-        (
-            &["member", "woods", "keys", "panel"],
-            &[Frame],
-            "a frame",
-            "frame",
-        ),
-        (
-            &["height", "kerf", "clean_up", "top"],
-            &[Sawn],
-            "a lid sawn from the box",
-            "sawn",
-        ),
+        (&["member", "woods", "keys", "panel"], &[Frame], "a frame", "frame"),
+        (&["height", "kerf", "clean_up", "top"], &[Sawn], "a lid sawn from the box", "sawn"),
         (
             &["groove_depth", "side_play", "thickness_play", "below_rim"],
             &[Sliding],
             "a sliding lid",
             "sliding",
         ),
-        (
-            &["thickness"],
-            &[Frame, Slab, Sliding],
-            "a frame, slab or sliding lid",
-            "slab",
-        ),
-        (
-            &["wood", "rings"],
-            &[Frame, Slab, Sliding],
-            "a frame, slab or sliding lid",
-            "slab",
-        ),
-        (
-            &["strips", "sheet", "veneered"],
-            &[Slab, Sliding],
-            "a slab or sliding lid",
-            "slab",
-        ),
+        (&["thickness"], &[Frame, Slab, Sliding], "a frame, slab or sliding lid", "slab"),
+        (&["wood", "rings"], &[Frame, Slab, Sliding], "a frame, slab or sliding lid", "slab"),
+        (&["strips", "sheet", "veneered"], &[Slab, Sliding], "a slab or sliding lid", "slab"),
         (&["overhang"], &[Frame, Slab], "a frame or slab", "slab"),
     ];
     for (keys, kinds, belongs_to, word) in table {
@@ -224,11 +183,7 @@ fn frame(section: &Section<'_>, walls: &WoodUse) -> Frame {
             "remove `woods`",
         );
         let list = section.each("woods", &["wood", "rings"]);
-        if section
-            .value("woods")
-            .and_then(|v| v.list())
-            .is_some_and(|l| l.is_empty() || l.len() > 12)
-        {
+        if section.value("woods").and_then(|v| v.list()).is_some_and(|l| l.is_empty() || l.len() > 12) {
             section.note(
                 "woods",
                 "`woods` must name one wood for each member",
@@ -243,9 +198,7 @@ fn frame(section: &Section<'_>, walls: &WoodUse) -> Frame {
         None => FramePanel {
             build: Build::Sheet(usual::SHEET.to_owned()),
             thickness: usual::PANEL_THICKNESS,
-            hold: PanelHold::Rebated {
-                depth: usual::PANEL_DEPTH,
-            },
+            hold: PanelHold::Rebated { depth: usual::PANEL_DEPTH },
         },
         Some(inner) => {
             let build = build(&inner, walls, Otherwise::Sheet);
@@ -271,9 +224,7 @@ fn top(section: &Section<'_>, walls: &WoodUse) -> SawnTop {
         return SawnTop {
             build: Build::Sheet(usual::SHEET.to_owned()),
             thickness: usual::TOP_THICKNESS,
-            hold: PanelHold::Rebated {
-                depth: usual::TOP_DEPTH,
-            },
+            hold: PanelHold::Rebated { depth: usual::TOP_DEPTH },
         };
     };
     let build = build(&inner, walls, Otherwise::Sheet);
@@ -302,10 +253,7 @@ fn registration(section: &Section<'_>, kind: Kind, root: &Section<'_>) -> Regist
     if matches!(kind, Kind::None | Kind::Sliding) && register != Register::None {
         section.note(
             "registration",
-            format!(
-                "`registration` belongs to a lid that lies on the box, but {}",
-                kind.words()
-            ),
+            format!("`registration` belongs to a lid that lies on the box, but {}", kind.words()),
             "remove `registration`, or set kind = \"slab\"",
         );
         return Registration::None;

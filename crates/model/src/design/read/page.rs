@@ -30,13 +30,7 @@ pub(crate) struct Page<'p> {
 impl<'p> Page<'p> {
     /// A text not yet read.
     pub(crate) fn new(text: &'p str, unit: LengthUnit, woods: &'p WoodNames<'p>) -> Self {
-        Self {
-            text,
-            unit: Cell::new(unit),
-            woods,
-            problems: RefCell::new(Vec::new()),
-            more: Cell::new(0),
-        }
+        Self { text, unit: Cell::new(unit), woods, problems: RefCell::new(Vec::new()), more: Cell::new(0) }
     }
 
     /// The whole file as a section, from its parsed table.
@@ -53,12 +47,7 @@ impl<'p> Page<'p> {
         }
         let start = floor_boundary(self.text, span.start);
         let end = floor_boundary(self.text, span.end).max(start);
-        problems.push(Problem {
-            span: start..end,
-            key: key.to_owned(),
-            says,
-            remedy,
-        });
+        problems.push(Problem { span: start..end, key: key.to_owned(), says, remedy });
     }
 
     /// The id of a wood or sheet; notes a problem if there is none of that name.
@@ -105,7 +94,7 @@ impl<'p> Page<'p> {
     /// The problems in the order of the text, or nothing.
     pub(crate) fn into_problems(self) -> Vec<Problem> {
         let mut problems = self.problems.into_inner();
-        problems.sort_by(|a, b| (a.span.start, a.span.end).cmp(&(b.span.start, b.span.end)));
+        problems.sort_by_key(|p| (p.span.start, p.span.end));
         if self.more.get() > 0 {
             let at = problems.last().map_or(0..0, |p| p.span.clone());
             problems.push(Problem {
@@ -124,10 +113,7 @@ fn syntax_words(text: &str, span: &Range<usize>, message: &str) -> (String, Stri
     let at = floor_boundary(text, span.start);
     let start = text[..at].rfind('\n').map_or(0, |n| n + 1);
     let line = text[start..].lines().next().unwrap_or("").trim();
-    let marked = text
-        .get(at..floor_boundary(text, span.end).max(at))
-        .unwrap_or("")
-        .trim();
+    let marked = text.get(at..floor_boundary(text, span.end).max(at)).unwrap_or("").trim();
     let says = message.to_owned();
     let Some((key, value)) = line.split_once('=') else {
         let remedy = if line.starts_with('[') {

@@ -28,12 +28,7 @@ impl<'p> Section<'p> {
         span: Range<usize>,
         keys: &[&str],
     ) -> Self {
-        let section = Self {
-            page,
-            table,
-            path,
-            span,
-        };
+        let section = Self { page, table, path, span };
         for key in table.keys() {
             let written: &str = key.get_ref();
             if !keys.contains(&written) {
@@ -57,20 +52,12 @@ impl<'p> Section<'p> {
 
     /// The section in words, such as `[walls]`.
     fn words(&self) -> String {
-        if self.path.is_empty() {
-            "this file".to_owned()
-        } else {
-            format!("[{}]", self.path)
-        }
+        if self.path.is_empty() { "this file".to_owned() } else { format!("[{}]", self.path) }
     }
 
     /// The path of a key in this section.
     pub(crate) fn join(&self, key: &str) -> String {
-        if self.path.is_empty() {
-            key.to_owned()
-        } else {
-            format!("{}.{key}", self.path)
-        }
+        if self.path.is_empty() { key.to_owned() } else { format!("{}.{key}", self.path) }
     }
 
     /// Whether a key is given.
@@ -80,26 +67,18 @@ impl<'p> Section<'p> {
 
     /// The value of a key.
     pub(crate) fn value(&self, key: &str) -> Option<Value<'p>> {
-        let value = self.table.get(key)?;
-        Some(Value {
-            page: self.page,
-            value,
-            name: key.to_owned(),
-            path: self.join(key),
-        })
+        let node = self.table.get(key)?;
+        Some(Value { page: self.page, node, name: key.to_owned(), path: self.join(key) })
     }
 
     /// Where a value stands; where the section stands if there is none.
     pub(crate) fn span_of(&self, key: &str) -> Range<usize> {
-        self.table
-            .get(key)
-            .map_or_else(|| self.span.clone(), toml::Spanned::span)
+        self.table.get(key).map_or_else(|| self.span.clone(), toml::Spanned::span)
     }
 
     /// Notes a problem at a key of this section.
     pub(crate) fn note(&self, key: &str, says: impl Into<String>, remedy: impl Into<String>) {
-        self.page
-            .note(self.span_of(key), &self.join(key), says.into(), remedy.into());
+        self.page.note(self.span_of(key), &self.join(key), says.into(), remedy.into());
     }
 
     /// Notes that a key is needed and missing.
@@ -177,9 +156,7 @@ impl<'p> Section<'p> {
 
     /// A text of at most so many characters, or what is usual.
     pub(crate) fn text_or(&self, key: &str, most: usize, usual: &str) -> String {
-        self.value(key)
-            .and_then(|v| v.text(most))
-            .unwrap_or_else(|| usual.to_owned())
+        self.value(key).and_then(|v| v.text(most)).unwrap_or_else(|| usual.to_owned())
     }
 
     /// True or false, or what is usual.
@@ -194,16 +171,12 @@ impl<'p> Section<'p> {
 
     /// An angle in degrees between two bounds, or what is usual.
     pub(crate) fn degrees_or(&self, key: &str, bounds: (f64, f64), usual: f64) -> Angle {
-        self.value(key)
-            .and_then(|v| v.degrees(bounds))
-            .unwrap_or(Angle::degrees(usual))
+        self.value(key).and_then(|v| v.degrees(bounds)).unwrap_or(Angle::degrees(usual))
     }
 
     /// A number between two bounds, or what is usual; `unit` is its unit in words, or empty.
     pub(crate) fn number_or(&self, key: &str, bounds: (f64, f64), unit: &str, usual: f64) -> f64 {
-        self.value(key)
-            .and_then(|v| v.number(bounds, unit))
-            .unwrap_or(usual)
+        self.value(key).and_then(|v| v.number(bounds, unit)).unwrap_or(usual)
     }
 
     /// The keys of the table under a key, unread; empty if there is none.

@@ -14,43 +14,26 @@ const MOST_ALIKE: u32 = 1000;
 /// The plan and the lean of the walls.
 pub(super) fn shape(root: &Section<'_>) -> Shape {
     let Some(section) = root.section("shape", &["sides", "lean_from_vertical", "size_at"]) else {
-        return Shape {
-            sides: 4,
-            splay: crate::units::Angle::ZERO,
-            size_at: SizeAt::Rim,
-        };
+        return Shape { sides: 4, splay: crate::units::Angle::ZERO, size_at: SizeAt::Rim };
     };
     Shape {
         sides: section.count_or("sides", (3, 12), 4),
         splay: section.degrees_or("lean_from_vertical", (-60.0, 60.0), 0.0),
-        size_at: section.choice_or(
-            "size_at",
-            &[("rim", SizeAt::Rim), ("foot", SizeAt::Foot)],
-            SizeAt::Rim,
-        ),
+        size_at: section.choice_or("size_at", &[("rim", SizeAt::Rim), ("foot", SizeAt::Foot)], SizeAt::Rim),
     }
 }
 
 /// The size, by whichever of the three ways is stated.
 pub(super) fn size(root: &Section<'_>, sides: u32) -> Size {
-    let none = Size::Contents(Contents {
-        items: Vec::new(),
-        slack: Length::ZERO,
-        above: Length::ZERO,
-    });
+    let none = Size::Contents(Contents { items: Vec::new(), slack: Length::ZERO, above: Length::ZERO });
     if !root.has("size") {
-        root.missing(
-            "size",
-            "{ outside = { length = \"10 in\", depth = \"6 in\", height = \"3 in\" } }",
-        );
+        root.missing("size", "{ outside = { length = \"10 in\", depth = \"6 in\", height = \"3 in\" } }");
     }
     let Some(section) = root.section("size", &["outside", "inside", "contents"]) else {
         return none;
     };
-    let given: Vec<&str> = ["outside", "inside", "contents"]
-        .into_iter()
-        .filter(|key| section.has(key))
-        .collect();
+    let given: Vec<&str> =
+        ["outside", "inside", "contents"].into_iter().filter(|key| section.has(key)).collect();
     if let [first, second, ..] = given.as_slice() {
         section.note(
             second,
@@ -63,24 +46,17 @@ pub(super) fn size(root: &Section<'_>, sides: u32) -> Size {
         Some(edges_of(&edges, sides))
     };
     match given.first() {
-        Some(&"outside") => box_of("outside").map_or(none, |(length, depth, height)| Size::Outside {
-            length,
-            depth,
-            height,
-        }),
-        Some(&"inside") => box_of("inside").map_or(none, |(length, depth, height)| Size::Inside {
-            length,
-            depth,
-            height,
-        }),
+        Some(&"outside") => {
+            box_of("outside").map_or(none, |(length, depth, height)| Size::Outside { length, depth, height })
+        }
+        Some(&"inside") => {
+            box_of("inside").map_or(none, |(length, depth, height)| Size::Inside { length, depth, height })
+        }
         Some(_) => section
             .section("contents", &["item", "slack", "above"])
             .map_or(none, |c| Size::Contents(contents(&c))),
         None => {
-            section.missing(
-                "outside",
-                "{ length = \"10 in\", depth = \"6 in\", height = \"3 in\" }",
-            );
+            section.missing("outside", "{ length = \"10 in\", depth = \"6 in\", height = \"3 in\" }");
             none
         }
     }
@@ -90,12 +66,7 @@ pub(super) fn size(root: &Section<'_>, sides: u32) -> Size {
 fn edges_of(section: &Section<'_>, sides: u32) -> (Length, Length, Length) {
     let height = section.need_positive("height", "\"3 in\"");
     if section.has("across") {
-        section.no_use_for(
-            &["length", "depth"],
-            "a rectangle",
-            "`across` is given too",
-            "remove `across`",
-        );
+        section.no_use_for(&["length", "depth"], "a rectangle", "`across` is given too", "remove `across`");
         let across = section.need_positive("across", "\"8 in\"");
         return (across, across, height);
     }
@@ -119,9 +90,7 @@ fn edges_of(section: &Section<'_>, sides: u32) -> (Length, Length, Length) {
 }
 
 fn contents(section: &Section<'_>) -> Contents {
-    let keys = [
-        "name", "length", "depth", "height", "count", "along", "across", "up",
-    ];
+    let keys = ["name", "length", "depth", "height", "count", "along", "across", "up"];
     let items = section.each("item", &keys);
     if items.is_empty() && (!section.has("item") || section.value("item").is_some_and(|v| v.list_is_empty()))
     {
@@ -138,11 +107,7 @@ fn contents(section: &Section<'_>) -> Contents {
         );
     }
     Contents {
-        items: items
-            .iter()
-            .enumerate()
-            .map(|(i, section)| item(section, i + 1))
-            .collect(),
+        items: items.iter().enumerate().map(|(i, section)| item(section, i + 1)).collect(),
         slack: section.length_or("slack", usual::SLACK),
         above: section.length_or("above", usual::ABOVE),
     }

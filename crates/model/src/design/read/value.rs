@@ -19,7 +19,7 @@ pub(crate) struct Value<'p> {
     /// The file.
     pub(crate) page: &'p Page<'p>,
     /// The value.
-    pub(crate) value: &'p Spanned<DeValue<'p>>,
+    pub(crate) node: &'p Spanned<DeValue<'p>>,
     /// The key alone.
     pub(crate) name: String,
     /// The key path.
@@ -29,18 +29,17 @@ pub(crate) struct Value<'p> {
 impl<'p> Value<'p> {
     /// Where it stands.
     pub(crate) fn span(&self) -> Range<usize> {
-        self.value.span()
+        self.node.span()
     }
 
     /// Notes a problem here.
     pub(crate) fn note(&self, says: impl Into<String>, remedy: impl Into<String>) {
-        self.page
-            .note(self.span(), &self.path, says.into(), remedy.into());
+        self.page.note(self.span(), &self.path, says.into(), remedy.into());
     }
 
     /// Notes that something else was expected.
     fn wrong_type(&self, expected: &str, remedy: &str) {
-        let found = match self.value.get_ref() {
+        let found = match self.node.get_ref() {
             DeValue::String(s) => format!("the text `{}`", quoted(s)),
             DeValue::Integer(_) | DeValue::Float(_) => format!("the number {}", self.written()),
             DeValue::Boolean(b) => format!("{b}"),
@@ -58,27 +57,17 @@ impl<'p> Value<'p> {
 
     /// As a section with these keys.
     pub(crate) fn section(&self, keys: &[&str]) -> Option<Section<'p>> {
-        match self.value.get_ref() {
-            DeValue::Table(table) => Some(Section::new(
-                self.page,
-                table,
-                self.path.clone(),
-                self.span(),
-                keys,
-            )),
+        match self.node.get_ref() {
+            DeValue::Table(table) => {
+                Some(Section::new(self.page, table, self.path.clone(), self.span(), keys))
+            }
             DeValue::Array(_) => {
-                self.wrong_type(
-                    "one section",
-                    &format!("write [{}] with single brackets", self.path),
-                );
+                self.wrong_type("one section", &format!("write [{}] with single brackets", self.path));
                 None
             }
             _ => {
                 let first = keys.first().unwrap_or(&"key");
-                self.wrong_type(
-                    "a section",
-                    &format!("write [{}] and under it {first} = …", self.path),
-                );
+                self.wrong_type("a section", &format!("write [{}] and under it {first} = …", self.path));
                 None
             }
         }
@@ -86,17 +75,17 @@ impl<'p> Value<'p> {
 
     /// As a list of values.
     pub(crate) fn list(&self) -> Option<Vec<Value<'p>>> {
-        let DeValue::Array(list) = self.value.get_ref() else {
-            let remedy = match self.value.get_ref() {
+        let DeValue::Array(list) = self.node.get_ref() else {
+            let remedy = match self.node.get_ref() {
                 DeValue::Table(_) => format!("write [[{}]] with double brackets", self.path),
                 _ => format!("write {} = [ … ]", self.name),
             };
             self.wrong_type("a list", &remedy);
             return None;
         };
-        let entries = list.iter().enumerate().map(|(i, value)| Value {
+        let entries = list.iter().enumerate().map(|(i, node)| Value {
             page: self.page,
-            value,
+            node,
             name: format!("{} {}", self.name, i + 1),
             path: format!("{}.{}", self.path, i + 1),
         });
@@ -105,12 +94,12 @@ impl<'p> Value<'p> {
 
     /// Whether it is a list without entries.
     pub(crate) fn list_is_empty(&self) -> bool {
-        matches!(self.value.get_ref(), DeValue::Array(list) if list.is_empty())
+        matches!(self.node.get_ref(), DeValue::Array(list) if list.is_empty())
     }
 
     /// Whether it is the whole number zero.
     pub(crate) fn is_zero(&self) -> bool {
-        matches!(self.value.get_ref(), DeValue::Integer(i) if i.as_str() == "0")
+        matches!(self.node.get_ref(), DeValue::Integer(i) if i.as_str() == "0")
     }
 
     /// A length of zero or more.
@@ -124,11 +113,7 @@ impl<'p> Value<'p> {
         let length = self.length()?;
         if length < LEAST {
             self.note(
-                format!(
-                    "`{}` is {}, but it must be at least 0.01 mm",
-                    self.name,
-                    self.written()
-                ),
+                format!("`{}` is {}, but it must be at least 0.01 mm", self.name, self.written()),
                 LENGTH_EXAMPLE,
             );
             return None;
@@ -148,7 +133,7 @@ impl<'p> Value<'p> {
 
     /// The text of a length: a string, or a number as written.
     fn length_text(&self) -> Option<String> {
-        match self.value.get_ref() {
+        match self.node.get_ref() {
             DeValue::String(s) => Some(s.to_string()),
             DeValue::Integer(_) | DeValue::Float(_) => {
                 let number = self.finite()?;
@@ -175,10 +160,9 @@ impl<'p> Value<'p> {
                         format!("`{unit}` in {} is not a unit of length", self.tick()),
                         "use mm, cm, m, in (or \") or ft (or ')",
                     ),
-                    LengthError::ZeroDenominator { .. } => (
-                        format!("the fraction in {} divides by zero", self.tick()),
-                        LENGTH_EXAMPLE,
-                    ),
+                    LengthError::ZeroDenominator { .. } => {
+                        (format!("the fraction in {} divides by zero", self.tick()), LENGTH_EXAMPLE)
+                    }
                     LengthError::Negative { .. } => {
                         (format!("{} is below zero", self.tick()), "write zero or more")
                     }
@@ -195,7 +179,7 @@ impl<'p> Value<'p> {
 
     /// The value as written, in ticks, without its own quotes.
     fn tick(&self) -> String {
-        match self.value.get_ref() {
+        match self.node.get_ref() {
             DeValue::String(s) => format!("`{}`", quoted(s.trim())),
             _ => format!("`{}`", self.written()),
         }
@@ -203,7 +187,7 @@ impl<'p> Value<'p> {
 
     /// A finite number; `None` with a problem for NaN, infinities and numbers past all bounds.
     fn finite(&self) -> Option<f64> {
-        let number = match self.value.get_ref() {
+        let number = match self.node.get_ref() {
             DeValue::Integer(i) => match i.radix() {
                 10 => i.as_str().parse().unwrap_or(f64::NAN),
                 radix => i128::from_str_radix(i.as_str(), radix).map_or(f64::NAN, |n| n as f64),
@@ -231,11 +215,7 @@ impl<'p> Value<'p> {
         if (bounds.0..=bounds.1).contains(&number) {
             return Some(number);
         }
-        let unit = if unit.is_empty() {
-            String::new()
-        } else {
-            format!(" {unit}")
-        };
+        let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
         self.note(
             format!("`{}` is {}, out of bounds", self.name, self.written()),
             format!("write a number from {} to {}{unit}", bounds.0, bounds.1),
@@ -245,7 +225,7 @@ impl<'p> Value<'p> {
 
     /// A whole number between two bounds.
     pub(crate) fn count(&self, (least, most): (u32, u32)) -> Option<u32> {
-        let DeValue::Integer(_) = self.value.get_ref() else {
+        let DeValue::Integer(_) = self.node.get_ref() else {
             self.wrong_type(
                 "a whole number",
                 &format!("write a whole number from {least} to {most}, without quotes"),
@@ -275,17 +255,14 @@ impl<'p> Value<'p> {
 
     /// A text of at most so many characters.
     pub(crate) fn text(&self, most: usize) -> Option<String> {
-        let DeValue::String(text) = self.value.get_ref() else {
+        let DeValue::String(text) = self.node.get_ref() else {
             self.wrong_type("a text", &format!("write it in quotes: {} = \"…\"", self.name));
             return None;
         };
         let length = text.chars().count();
         if length > most {
             self.note(
-                format!(
-                    "`{}` has {length} characters, but it can have at most {most}",
-                    self.name
-                ),
+                format!("`{}` has {length} characters, but it can have at most {most}", self.name),
                 "shorten it",
             );
             return None;
@@ -295,43 +272,33 @@ impl<'p> Value<'p> {
 
     /// True or false.
     pub(crate) fn flag(&self) -> Option<bool> {
-        match self.value.get_ref() {
-            DeValue::Boolean(b) => Some(*b),
-            _ => {
-                self.wrong_type("true or false", "write true or false, without quotes");
-                None
-            }
+        if let DeValue::Boolean(flag) = self.node.get_ref() {
+            return Some(*flag);
         }
+        self.wrong_type("true or false", "write true or false, without quotes");
+        None
     }
 
     /// One of several words; capitals do not count, and dashes and underscores are as good as blanks.
     pub(crate) fn choice<T: Copy>(&self, choices: &[(&str, T)]) -> Option<T> {
         let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
-        let DeValue::String(text) = self.value.get_ref() else {
-            self.wrong_type(
-                "a word in quotes",
-                &format!("choose one of: {}", words.join(", ")),
-            );
+        let DeValue::String(text) = self.node.get_ref() else {
+            self.wrong_type("a word in quotes", &format!("choose one of: {}", words.join(", ")));
             return None;
         };
         let plain = plain(text);
         if let Some((_, choice)) = choices.iter().find(|(word, _)| *word == plain) {
             return Some(*choice);
         }
-        self.note(
-            format!("`{}` cannot be `{}`", self.name, quoted(text)),
-            choose(&plain, &words),
-        );
+        self.note(format!("`{}` cannot be `{}`", self.name, quoted(text)), choose(&plain, &words));
         None
     }
 
     /// An angle in degrees between two bounds: a number, or a text such as `8°` or `8 deg`.
     pub(crate) fn degrees(&self, (least, most): (f64, f64)) -> Option<Angle> {
-        let number = match self.value.get_ref() {
+        let number = match self.node.get_ref() {
             DeValue::String(text) => {
-                let number = text
-                    .trim()
-                    .trim_end_matches(|c: char| !c.is_ascii_digit() && c != '.');
+                let number = text.trim().trim_end_matches(|c: char| !c.is_ascii_digit() && c != '.');
                 let unit = plain(text.trim().get(number.len()..).unwrap_or(""));
                 let known = matches!(unit.as_str(), "" | "°" | "deg" | "degree" | "degrees");
                 let number = number.parse::<f64>().ok().filter(|n| n.is_finite() && known);
@@ -351,11 +318,7 @@ impl<'p> Value<'p> {
             return Some(Angle::degrees(number));
         }
         self.note(
-            format!(
-                "`{}` is {} degrees, out of bounds",
-                self.name,
-                self.tick().trim_matches('`')
-            ),
+            format!("`{}` is {} degrees, out of bounds", self.name, self.tick().trim_matches('`')),
             format!("write an angle from {least} to {most} degrees"),
         );
         None

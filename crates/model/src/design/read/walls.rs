@@ -18,24 +18,13 @@ enum Method {
 
 /// The walls.
 pub(super) fn walls(root: &Section<'_>, sides: u32) -> Walls {
-    let keys = [
-        "wood",
-        "rings",
-        "thickness",
-        "from",
-        "ends",
-        "square_trim",
-        "closing_corner",
-    ];
+    let keys = ["wood", "rings", "thickness", "from", "ends", "square_trim", "closing_corner"];
     if !root.has("walls") {
         root.missing("walls", "{ wood = \"cherry\" }");
     }
     let Some(section) = root.section("walls", &keys) else {
         return Walls {
-            wood: WoodUse {
-                wood: String::new(),
-                rings: crate::design::RingCut::default(),
-            },
+            wood: WoodUse { wood: String::new(), rings: crate::design::RingCut::default() },
             thickness: usual::WALL_THICKNESS,
             cut: WallCut::OneStrip,
             method: StripMethod::MiterFromStrip,
@@ -60,10 +49,7 @@ pub(super) fn walls(root: &Section<'_>, sides: u32) -> Walls {
     }
     let method = section.choice_or(
         "ends",
-        &[
-            ("mitered from strip", Method::FromStrip),
-            ("square first", Method::SquareFirst),
-        ],
+        &[("mitered from strip", Method::FromStrip), ("square first", Method::SquareFirst)],
         Method::FromStrip,
     );
     if method == Method::FromStrip {
@@ -80,9 +66,9 @@ pub(super) fn walls(root: &Section<'_>, sides: u32) -> Walls {
         cut,
         method: match method {
             Method::FromStrip => StripMethod::MiterFromStrip,
-            Method::SquareFirst => StripMethod::SquareFirst {
-                trim: section.length_or("square_trim", usual::SQUARE_TRIM),
-            },
+            Method::SquareFirst => {
+                StripMethod::SquareFirst { trim: section.length_or("square_trim", usual::SQUARE_TRIM) }
+            }
         },
         closing_corner: corner(&section, "closing_corner", sides),
     }
@@ -91,7 +77,7 @@ pub(super) fn walls(root: &Section<'_>, sides: u32) -> Walls {
 /// A corner by its words on a rectangle, by its number from one on any box.
 pub(super) fn corner(section: &Section<'_>, key: &str, sides: u32) -> Option<CornerName> {
     let value = section.value(key)?;
-    if let DeValue::Integer(_) = value.value.get_ref() {
+    if let DeValue::Integer(_) = value.node.get_ref() {
         return value.count((1, sides)).map(|n| CornerName(n - 1));
     }
     let text = value.text(40)?;
