@@ -1,7 +1,7 @@
 //! The box as the maker states it: sizes, woods, joints. Everything else follows from this.
 //!
 //! [`Statement`] is the whole of it, with every choice made explicit; [`read_statement`] reads the maker's
-//! file.
+//! file and [`write_statement`] writes it.
 
 mod corner;
 mod inside;
@@ -10,6 +10,7 @@ mod problem;
 mod read;
 mod statement;
 mod usual;
+mod write;
 
 pub use corner::{CornerJoint, CornerName, FingerJoint, KeyDepth, KeyRow, Keys, LooseTongue, Spacing};
 pub use inside::{Cloth, Contents, Dividers, Inside, Item, Lining, Tray, TrayJoint};
@@ -21,3 +22,4 @@ pub use statement::{
     Base, Bottom, BottomHold, Build, Coat, Edges, Finish, FinishKind, Hinges, Profile, RingCut, Shape, Size,
     SizeAt, Statement, StripMethod, Strips, WallCut, Walls, WoodUse,
 };
+pub use write::write_statement;

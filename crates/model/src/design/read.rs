@@ -50,7 +50,7 @@ pub fn read_statement(
     settings: &Defaults,
     woods: &WoodNames<'_>,
 ) -> Result<Statement, Vec<Problem>> {
-    read_page(text, settings, woods, statement)
+    read_page(text, settings.length_unit, woods, statement)
 }
 
 /// As [`read_statement`], from bytes that may not be text at all.
@@ -102,7 +102,7 @@ fn too_long(bytes: usize) -> Problem {
 /// Parses a text and lets `walk` read it; `walk` must note a problem wherever it returns `None`.
 pub(super) fn read_page<T>(
     text: &str,
-    settings: &Defaults,
+    unit: LengthUnit,
     woods: &WoodNames<'_>,
     walk: impl for<'p> FnOnce(&'p Page<'p>, &'p DeTable<'p>) -> Option<T>,
 ) -> Result<T, Vec<Problem>> {
@@ -110,7 +110,7 @@ pub(super) fn read_page<T>(
         return Err(vec![too_long(text.len())]);
     }
     let (table, errors) = DeTable::parse_recoverable(text);
-    let page = Page::new(text, settings.length_unit, woods);
+    let page = Page::new(text, unit, woods);
     let read = if page.note_syntax(&errors) { walk(&page, table.get_ref()) } else { None };
     let problems = page.into_problems();
     match read {

@@ -163,3 +163,27 @@ pub(super) const OPENS_TO_DEGREES: f64 = 95.0;
 pub(super) const NAME: &str = "Box";
 /// What a lining of cloth is called that has no name.
 pub(super) const CLOTH_NAME: &str = "cloth on card";
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::parse_length;
+
+    /// The table that makers read and the values that the program takes are the same.
+    #[test]
+    fn the_reference_lists_the_same_values() {
+        let reference = include_str!("../../../../docs/statement.md");
+        for (key, value) in ALL {
+            let row = reference
+                .lines()
+                .filter(|line| line.starts_with("| `"))
+                .map(|line| line.split(" | ").collect::<Vec<_>>())
+                .find(|cells| cells[0].trim_start_matches("| ").replace('`', "") == *key);
+            let Some(cells) = row else {
+                panic!("`{key}` is not in the reference");
+            };
+            let stated = parse_length(cells[2].trim_matches('`'));
+            assert_eq!(stated, Ok(*value), "{key}");
+        }
+    }
+}

@@ -98,7 +98,15 @@ pub(super) fn corners(root: &Section<'_>, sides: u32, walls: &WoodUse) -> Corner
 fn keyed(section: &Section<'_>, sides: u32, walls: &WoodUse) -> Keys {
     let wood = wood_or(section, walls);
     let thickness = section.positive_or("thickness", usual::KEY_THICKNESS);
-    let common = rows(section, &wood, thickness);
+    let none = section.value("count").is_some_and(|v| v.is_zero());
+    if none && !section.has("pattern") {
+        section.note(
+            "count",
+            "a keyed miter with no keys at all",
+            "write count = 3, or set joint = \"miter\"",
+        );
+    }
+    let common = if none { Vec::new() } else { rows(section, &wood, thickness) };
     let mut per_corner: Vec<(CornerName, Vec<KeyRow>)> = Vec::new();
     let keys = ["corner", "wood", "rings", "thickness", "count", "from_foot", "from_rim", "heights", "row"];
     for pattern in section.each("pattern", &keys) {

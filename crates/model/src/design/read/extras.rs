@@ -159,7 +159,7 @@ fn profile(section: &Section<'_>, key: &str) -> Profile {
     let Some(value) = section.value(key) else {
         return Profile::Sharp;
     };
-    if let DeValue::String(_) = value.value.get_ref() {
+    if let DeValue::String(_) = value.node.get_ref() {
         return value.choice(&[("sharp", Profile::Sharp)]).unwrap_or_default();
     }
     let Some(inner) = value.section(&["chamfer", "round_over"]) else {
@@ -230,7 +230,7 @@ pub(super) fn finish(root: &Section<'_>) -> Finish {
 
 fn coat(section: &Section<'_>, key: &str) -> Option<Coat> {
     let value = section.value(key)?;
-    if let DeValue::Table(_) = value.value.get_ref() {
+    if let DeValue::Table(_) = value.node.get_ref() {
         let inner = value.section(&["kind", "coats"])?;
         if !inner.has("kind") {
             inner.missing("kind", "\"oil\"");

@@ -142,7 +142,7 @@ fn kind(section: &Section<'_>) -> Kind {
         );
         return Kind::None;
     }
-    if matches!(value.value.get_ref(), toml::de::DeValue::String(_)) {
+    if matches!(value.node.get_ref(), toml::de::DeValue::String(_)) {
         value.choice(&KINDS).unwrap_or(Kind::None)
     } else {
         // `text` has noted it.

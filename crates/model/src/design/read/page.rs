@@ -94,7 +94,7 @@ impl<'p> Page<'p> {
     /// The problems in the order of the text, or nothing.
     pub(crate) fn into_problems(self) -> Vec<Problem> {
         let mut problems = self.problems.into_inner();
-        problems.sort_by(|a, b| (a.span.start, a.span.end).cmp(&(b.span.start, b.span.end)));
+        problems.sort_by_key(|p| (p.span.start, p.span.end));
         if self.more.get() > 0 {
             let at = problems.last().map_or(0..0, |p| p.span.clone());
             problems.push(Problem {

@@ -67,8 +67,8 @@ impl<'p> Section<'p> {
 
     /// The value of a key.
     pub(crate) fn value(&self, key: &str) -> Option<Value<'p>> {
-        let value = self.table.get(key)?;
-        Some(Value { page: self.page, value, name: key.to_owned(), path: self.join(key) })
+        let node = self.table.get(key)?;
+        Some(Value { page: self.page, node, name: key.to_owned(), path: self.join(key) })
     }
 
     /// Where a value stands; where the section stands if there is none.

@@ -19,7 +19,7 @@ pub(crate) struct Value<'p> {
     /// The file.
     pub(crate) page: &'p Page<'p>,
     /// The value.
-    pub(crate) value: &'p Spanned<DeValue<'p>>,
+    pub(crate) node: &'p Spanned<DeValue<'p>>,
     /// The key alone.
     pub(crate) name: String,
     /// The key path.
@@ -29,7 +29,7 @@ pub(crate) struct Value<'p> {
 impl<'p> Value<'p> {
     /// Where it stands.
     pub(crate) fn span(&self) -> Range<usize> {
-        self.value.span()
+        self.node.span()
     }
 
     /// Notes a problem here.
@@ -39,7 +39,7 @@ impl<'p> Value<'p> {
 
     /// Notes that something else was expected.
     fn wrong_type(&self, expected: &str, remedy: &str) {
-        let found = match self.value.get_ref() {
+        let found = match self.node.get_ref() {
             DeValue::String(s) => format!("the text `{}`", quoted(s)),
             DeValue::Integer(_) | DeValue::Float(_) => format!("the number {}", self.written()),
             DeValue::Boolean(b) => format!("{b}"),
@@ -57,7 +57,7 @@ impl<'p> Value<'p> {
 
     /// As a section with these keys.
     pub(crate) fn section(&self, keys: &[&str]) -> Option<Section<'p>> {
-        match self.value.get_ref() {
+        match self.node.get_ref() {
             DeValue::Table(table) => {
                 Some(Section::new(self.page, table, self.path.clone(), self.span(), keys))
             }
@@ -75,17 +75,17 @@ impl<'p> Value<'p> {
 
     /// As a list of values.
     pub(crate) fn list(&self) -> Option<Vec<Value<'p>>> {
-        let DeValue::Array(list) = self.value.get_ref() else {
-            let remedy = match self.value.get_ref() {
+        let DeValue::Array(list) = self.node.get_ref() else {
+            let remedy = match self.node.get_ref() {
                 DeValue::Table(_) => format!("write [[{}]] with double brackets", self.path),
                 _ => format!("write {} = [ … ]", self.name),
             };
             self.wrong_type("a list", &remedy);
             return None;
         };
-        let entries = list.iter().enumerate().map(|(i, value)| Value {
+        let entries = list.iter().enumerate().map(|(i, node)| Value {
             page: self.page,
-            value,
+            node,
             name: format!("{} {}", self.name, i + 1),
             path: format!("{}.{}", self.path, i + 1),
         });
@@ -94,12 +94,12 @@ impl<'p> Value<'p> {
 
     /// Whether it is a list without entries.
     pub(crate) fn list_is_empty(&self) -> bool {
-        matches!(self.value.get_ref(), DeValue::Array(list) if list.is_empty())
+        matches!(self.node.get_ref(), DeValue::Array(list) if list.is_empty())
     }
 
     /// Whether it is the whole number zero.
     pub(crate) fn is_zero(&self) -> bool {
-        matches!(self.value.get_ref(), DeValue::Integer(i) if i.as_str() == "0")
+        matches!(self.node.get_ref(), DeValue::Integer(i) if i.as_str() == "0")
     }
 
     /// A length of zero or more.
@@ -133,7 +133,7 @@ impl<'p> Value<'p> {
 
     /// The text of a length: a string, or a number as written.
     fn length_text(&self) -> Option<String> {
-        match self.value.get_ref() {
+        match self.node.get_ref() {
             DeValue::String(s) => Some(s.to_string()),
             DeValue::Integer(_) | DeValue::Float(_) => {
                 let number = self.finite()?;
@@ -179,7 +179,7 @@ impl<'p> Value<'p> {
 
     /// The value as written, in ticks, without its own quotes.
     fn tick(&self) -> String {
-        match self.value.get_ref() {
+        match self.node.get_ref() {
             DeValue::String(s) => format!("`{}`", quoted(s.trim())),
             _ => format!("`{}`", self.written()),
         }
@@ -187,7 +187,7 @@ impl<'p> Value<'p> {
 
     /// A finite number; `None` with a problem for NaN, infinities and numbers past all bounds.
     fn finite(&self) -> Option<f64> {
-        let number = match self.value.get_ref() {
+        let number = match self.node.get_ref() {
             DeValue::Integer(i) => match i.radix() {
                 10 => i.as_str().parse().unwrap_or(f64::NAN),
                 radix => i128::from_str_radix(i.as_str(), radix).map_or(f64::NAN, |n| n as f64),
@@ -225,7 +225,7 @@ impl<'p> Value<'p> {
 
     /// A whole number between two bounds.
     pub(crate) fn count(&self, (least, most): (u32, u32)) -> Option<u32> {
-        let DeValue::Integer(_) = self.value.get_ref() else {
+        let DeValue::Integer(_) = self.node.get_ref() else {
             self.wrong_type(
                 "a whole number",
                 &format!("write a whole number from {least} to {most}, without quotes"),
@@ -255,7 +255,7 @@ impl<'p> Value<'p> {
 
     /// A text of at most so many characters.
     pub(crate) fn text(&self, most: usize) -> Option<String> {
-        let DeValue::String(text) = self.value.get_ref() else {
+        let DeValue::String(text) = self.node.get_ref() else {
             self.wrong_type("a text", &format!("write it in quotes: {} = \"…\"", self.name));
             return None;
         };
@@ -272,19 +272,17 @@ impl<'p> Value<'p> {
 
     /// True or false.
     pub(crate) fn flag(&self) -> Option<bool> {
-        match self.value.get_ref() {
-            DeValue::Boolean(b) => Some(*b),
-            _ => {
-                self.wrong_type("true or false", "write true or false, without quotes");
-                None
-            }
+        if let DeValue::Boolean(flag) = self.node.get_ref() {
+            return Some(*flag);
         }
+        self.wrong_type("true or false", "write true or false, without quotes");
+        None
     }
 
     /// One of several words; capitals do not count, and dashes and underscores are as good as blanks.
     pub(crate) fn choice<T: Copy>(&self, choices: &[(&str, T)]) -> Option<T> {
         let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
-        let DeValue::String(text) = self.value.get_ref() else {
+        let DeValue::String(text) = self.node.get_ref() else {
             self.wrong_type("a word in quotes", &format!("choose one of: {}", words.join(", ")));
             return None;
         };
@@ -298,7 +296,7 @@ impl<'p> Value<'p> {
 
     /// An angle in degrees between two bounds: a number, or a text such as `8°` or `8 deg`.
     pub(crate) fn degrees(&self, (least, most): (f64, f64)) -> Option<Angle> {
-        let number = match self.value.get_ref() {
+        let number = match self.node.get_ref() {
             DeValue::String(text) => {
                 let number = text.trim().trim_end_matches(|c: char| !c.is_ascii_digit() && c != '.');
                 let unit = plain(text.trim().get(number.len()..).unwrap_or(""));

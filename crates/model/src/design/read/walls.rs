@@ -77,7 +77,7 @@ pub(super) fn walls(root: &Section<'_>, sides: u32) -> Walls {
 /// A corner by its words on a rectangle, by its number from one on any box.
 pub(super) fn corner(section: &Section<'_>, key: &str, sides: u32) -> Option<CornerName> {
     let value = section.value(key)?;
-    if let DeValue::Integer(_) = value.value.get_ref() {
+    if let DeValue::Integer(_) = value.node.get_ref() {
         return value.count((1, sides)).map(|n| CornerName(n - 1));
     }
     let text = value.text(40)?;
