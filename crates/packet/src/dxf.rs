@@ -277,7 +277,7 @@ fn cut_marks(marks: &[Mark], outline: &[Point]) -> Vec<Mark> {
             Mark::Text { at, .. } if hatch::inside(*at, outline) => whole.push(mark.clone()),
             Mark::Text { .. } => {}
             Mark::Clip { outline: inner, marks } => {
-                whole.extend(cut_marks(&cut_marks(marks, inner), outline))
+                whole.extend(cut_marks(&cut_marks(marks, inner), outline));
             }
         }
     }

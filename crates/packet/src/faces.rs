@@ -54,6 +54,7 @@ impl Face {
     }
 
     /// The face that stands in where this one lacks a sign (arrows, primes, eighths).
+    #[must_use]
     pub const fn stand_in(self) -> Self {
         match self {
             Self::Plain | Self::Book => Self::Book,
@@ -62,6 +63,7 @@ impl Face {
     }
 
     /// The heavier face of the same family.
+    #[must_use]
     pub const fn bold(self) -> Self {
         match self {
             Self::Plain | Self::Bold => Self::Bold,
@@ -143,7 +145,9 @@ mod tests {
             .collect();
         assert_eq!(rows.len(), ALL.len());
         for face in ALL {
-            let sum: String = sha2::Sha256::digest(face.bytes()).iter().map(|b| format!("{b:02x}")).collect();
+            let sum = sha2::Sha256::digest(face.bytes())
+                .iter()
+                .fold(String::new(), |text, byte| format!("{text}{byte:02x}"));
             assert!(rows.iter().any(|row| row.last() == Some(&sum.as_str())), "{face:?}: {sum}");
         }
     }

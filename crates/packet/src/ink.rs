@@ -42,6 +42,7 @@ impl Color {
     }
 
     /// The color mixed with white: `share` 1 leaves it, 0 gives white.
+    #[must_use]
     pub fn tint(self, share: f64) -> Self {
         Self::rgb(mix(self.red, share), mix(self.green, share), mix(self.blue, share))
     }

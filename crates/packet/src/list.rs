@@ -13,6 +13,9 @@ pub enum Error {
         /// How many the heading has.
         columns: usize,
     },
+    /// The list did not fit into memory.
+    #[error("the list could not be held in memory")]
+    Memory,
 }
 
 /// The list as CSV (RFC 4180: commas, quotes where needed, CR LF), in UTF-8.
@@ -22,20 +25,19 @@ pub enum Error {
 /// `-0.5`.
 ///
 /// # Errors
-/// [`Error::RowLength`].
+/// [`Error::RowLength`]; [`Error::Memory`] is not expected.
 pub fn write<S: AsRef<str>>(heading: &[&str], rows: &[Vec<S>]) -> Result<String, Error> {
     let mut writer =
         csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).flexible(true).from_writer(vec![]);
-    let memory = "writing into memory cannot fail";
-    writer.write_record(heading.iter().map(|cell| guarded(cell))).expect(memory);
+    writer.write_record(heading.iter().map(|cell| guarded(cell))).map_err(|_| Error::Memory)?;
     for (index, row) in rows.iter().enumerate() {
         if row.len() != heading.len() {
             return Err(Error::RowLength { row: index + 1, cells: row.len(), columns: heading.len() });
         }
-        writer.write_record(row.iter().map(|cell| guarded(cell.as_ref()))).expect(memory);
+        writer.write_record(row.iter().map(|cell| guarded(cell.as_ref()))).map_err(|_| Error::Memory)?;
     }
-    let bytes = writer.into_inner().expect(memory);
-    Ok(String::from_utf8(bytes).expect("cells are UTF-8 and so is what joins them"))
+    let bytes = writer.into_inner().map_err(|_| Error::Memory)?;
+    String::from_utf8(bytes).map_err(|_| Error::Memory)
 }
 
 /// The cell, made harmless for a spreadsheet.

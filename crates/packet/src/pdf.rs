@@ -136,7 +136,7 @@ impl Writer {
     fn mark(&mut self, surface: &mut Surface<'_>, mark: &Mark) {
         match mark {
             Mark::Text { x, y, lines, index } => {
-                self.line(surface, lines, *index, [*x, y + lines.baseline()])
+                self.line(surface, lines, *index, [*x, y + lines.baseline()]);
             }
             Mark::Rect { x, y, width, height, fill, stroke } => {
                 let rect = Rect::from_xywh(narrow(*x), narrow(*y), narrow(*width), narrow(*height));
@@ -159,7 +159,7 @@ impl Writer {
     }
 
     fn line(&self, surface: &mut Surface<'_>, lines: &Lines, index: usize, at: Point) {
-        let Some(line) = lines.lines.get(index) else {
+        let Some(line) = lines.rows.get(index) else {
             return;
         };
         for run in &line.runs {

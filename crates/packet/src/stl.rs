@@ -23,12 +23,15 @@ pub enum Error {
         /// Which point, from 0.
         point: usize,
     },
+    /// The solid did not fit into memory.
+    #[error("the solid could not be held in memory")]
+    Memory,
 }
 
 /// The solid's triangles as binary STL. Points in millimetres; corners counter-clockwise seen from outside.
 ///
 /// # Errors
-/// [`Error::NoSuchPoint`] and [`Error::NotFinite`].
+/// [`Error::NoSuchPoint`] and [`Error::NotFinite`]; [`Error::Memory`] is not expected.
 pub fn write(points: &[[f64; 3]], triangles: &[[usize; 3]]) -> Result<Vec<u8>, Error> {
     if let Some(point) = points.iter().position(|p| !p.iter().all(|v| v.is_finite())) {
         return Err(Error::NotFinite { point });
@@ -44,7 +47,7 @@ pub fn write(points: &[[f64; 3]], triangles: &[[usize; 3]]) -> Result<Vec<u8>, E
         faces.push(Triangle { normal: vector(normal(at)), vertices: at.map(vector) });
     }
     let mut bytes = Vec::with_capacity(84 + 50 * faces.len());
-    stl_io::write_stl(&mut bytes, faces.iter()).expect("writing into memory cannot fail");
+    stl_io::write_stl(&mut bytes, faces.iter()).map_err(|_| Error::Memory)?;
     Ok(bytes)
 }
 

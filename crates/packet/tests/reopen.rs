@@ -12,23 +12,30 @@ use lopdf::{Document, Object, ObjectId};
 const MM: f64 = 25.4 / 72.0;
 
 fn number(object: &Object) -> f64 {
-    f64::from(object.as_float().unwrap())
+    f64::from(object.as_float().expect("a sound PDF"))
 }
 
 fn opened(paper: Paper) -> Document {
-    Document::load_mem(&pdf::write(&sample::document(paper)).unwrap()).unwrap()
+    Document::load_mem(&pdf::write(&sample::document(paper)).expect("a sound PDF")).expect("a sound PDF")
 }
 
 /// Width and height of a page, millimetres.
 fn size(document: &Document, page: ObjectId) -> [f64; 2] {
-    let page = document.get_dictionary(page).unwrap();
-    let media: Vec<f64> = page.get(b"MediaBox").unwrap().as_array().unwrap().iter().map(number).collect();
+    let page = document.get_dictionary(page).expect("a sound PDF");
+    let media: Vec<f64> = page
+        .get(b"MediaBox")
+        .expect("a sound PDF")
+        .as_array()
+        .expect("a sound PDF")
+        .iter()
+        .map(number)
+        .collect();
     [(media[2] - media[0]) * MM, (media[3] - media[1]) * MM]
 }
 
 /// The straight strokes of a page in millimetres, by a small reading of its content stream.
 fn strokes(document: &Document, page: ObjectId) -> Vec<[[f64; 2]; 2]> {
-    let content = Content::decode(&document.get_page_content(page)).unwrap();
+    let content = Content::decode(&document.get_page_content(page)).expect("a sound PDF");
     let mut matrix = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
     let (mut stack, mut path, mut at, mut found) = (Vec::new(), Vec::new(), [0.0; 2], Vec::new());
     for operation in &content.operations {
@@ -39,7 +46,7 @@ fn strokes(document: &Document, page: ObjectId) -> Vec<[[f64; 2]; 2]> {
         };
         match operation.operator.as_str() {
             "q" => stack.push(matrix),
-            "Q" => matrix = stack.pop().unwrap(),
+            "Q" => matrix = stack.pop().expect("a sound PDF"),
             "cm" => {
                 let m = matrix;
                 matrix = [

@@ -85,10 +85,10 @@ impl Dimension {
         };
         let pen = Pen::new(Line::Dimension);
         for (foot, end) in [(from, a), (to, b)] {
-            if let Some(way) = unit(sub(end, foot)) {
-                if distance(foot, end) > GAP {
-                    out.push(flat::stroke(vec![add(foot, way, GAP), add(end, way, PAST)], pen));
-                }
+            if let Some(way) = unit(sub(end, foot))
+                && distance(foot, end) > GAP
+            {
+                out.push(flat::stroke(vec![add(foot, way, GAP), add(end, way, PAST)], pen));
             }
         }
         let Some(way) = unit(sub(b, a)) else { return };
@@ -208,15 +208,12 @@ impl Leader {
         let pen = Pen::new(Line::Dimension);
         let side = if self.knee[0] < 0.0 { -1.0 } else { 1.0 };
         let shelf = [knee[0] + side * 3.0, knee[1]];
-        let begin = match (self.end, unit(self.knee)) {
-            (Tip::Arrow, Some(way)) => {
-                out.push(arrow(tip, [-way[0], -way[1]], pen));
-                add(tip, way, ARROW * 0.9)
-            }
-            _ => {
-                out.push(Mark::Circle { center: tip, radius: 0.6, fill: Some(pen.color), stroke: None });
-                tip
-            }
+        let begin = if let (Tip::Arrow, Some(way)) = (self.end, unit(self.knee)) {
+            out.push(arrow(tip, [-way[0], -way[1]], pen));
+            add(tip, way, ARROW * 0.9)
+        } else {
+            out.push(Mark::Circle { center: tip, radius: 0.6, fill: Some(pen.color), stroke: None });
+            tip
         };
         out.push(flat::stroke(vec![begin, knee, shelf], pen));
         let anchor = if side < 0.0 { Anchor::End } else { Anchor::Start };

@@ -142,11 +142,11 @@ impl Frame {
                 }
             }
             Item::Dimension(dimension) => {
-                if let Some(ends) = self.points(&[dimension.from, dimension.to]) {
-                    if let [from, to] = ends[..] {
-                        let along = dimension.extension.map(|e| self.place.direct(e));
-                        dimension.draw(from, to, along, out);
-                    }
+                if let Some(ends) = self.points(&[dimension.from, dimension.to])
+                    && let [from, to] = ends[..]
+                {
+                    let along = dimension.extension.map(|e| self.place.direct(e));
+                    dimension.draw(from, to, along, out);
                 }
             }
             Item::Leader(leader) => {
@@ -234,10 +234,13 @@ impl Frame {
         let (sin, cos) = text.rotation.to_radians().sin_cos();
         let [x, y] = self.place.direct([cos, sin]);
         let rotation = y.atan2(x).to_degrees();
-        if let Some([at]) = self.points(&[text.at]).as_deref() {
-            if rotation.is_finite() && text.size.is_finite() && text.size > 0.0 && !text.words.is_empty() {
-                out.push(on_baseline(*at, text, rotation));
-            }
+        if let Some([at]) = self.points(&[text.at]).as_deref()
+            && rotation.is_finite()
+            && text.size.is_finite()
+            && text.size > 0.0
+            && !text.words.is_empty()
+        {
+            out.push(on_baseline(*at, text, rotation));
         }
     }
 }

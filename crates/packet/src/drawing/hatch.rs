@@ -60,18 +60,19 @@ pub(crate) fn clipped(from: Point, to: Point, outline: &[Point]) -> Vec<[Point; 
         }
     }
     stops.sort_by(f64::total_cmp);
-    let mut pieces: Vec<[Point; 2]> = Vec::new();
+    let mut pieces: Vec<(f64, f64)> = Vec::new();
     for pair in stops.windows(2) {
-        if let [start, end] = *pair {
-            if end - start > 1e-9 && inside(along(f64::midpoint(start, end)), outline) {
-                match pieces.last_mut() {
-                    Some(last) if last[1] == along(start) => last[1] = along(end),
-                    _ => pieces.push([along(start), along(end)]),
-                }
+        if let [start, end] = *pair
+            && end - start > 1e-9
+            && inside(along(f64::midpoint(start, end)), outline)
+        {
+            match pieces.last_mut() {
+                Some((_, last)) if *last >= start => *last = end,
+                _ => pieces.push((start, end)),
             }
         }
     }
-    pieces
+    pieces.into_iter().map(|(start, end)| [along(start), along(end)]).collect()
 }
 
 /// Whether a point lies inside a closed outline (even-odd).

@@ -87,7 +87,7 @@ impl Layout<'_> {
             let tree = self.tags.under(tree, Kind::Paragraph);
             let words = Words::plain(card.under.as_str());
             let lines = self.setter.set(&words, SMALL.tabular(), width);
-            let beside = title.lines.len() == 1 && lines.lines.len() == 1;
+            let beside = title.rows.len() == 1 && lines.rows.len() == 1;
             if beside && title.width() + 6.0 + lines.width() <= width {
                 // On the title's baseline, at the right.
                 let y = title.baseline() - lines.baseline();
@@ -140,7 +140,7 @@ impl Layout<'_> {
             let top = slab.height;
             let after = value.width() + 2.0;
             let unit_natural = self.setter.widths(&Words::plain(setting.unit.as_str()), unit_style).1;
-            let beside = value.lines.len() == 1 && after + unit_natural.min(14.0) <= value_room;
+            let beside = value.rows.len() == 1 && after + unit_natural.min(14.0) <= value_room;
             let unit_room = if beside { value_room - after } else { value_room };
             let unit = self.setter.set(&Words::plain(setting.unit.as_str()), unit_style, unit_room);
             let base = value.baseline();

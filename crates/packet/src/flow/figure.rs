@@ -118,11 +118,8 @@ pub(super) fn fitted(drawing: &Drawing, width: f64, height: f64) -> Option<Art> 
             best = Some(low);
         }
     }
-    let scale = match best {
-        Some(scale) => scale,
-        // Words alone are wider than the place: show the drawing as small as it goes, cut off by nothing.
-        None => return shrunk(drawing, width, height),
-    };
+    // Without a scale that fits, words alone are wider than the place: then words shrink too.
+    let Some(scale) = best else { return shrunk(drawing, width, height) };
     let marks = flat::flatten(drawing, scale);
     let bounds = bounds::of(&marks)?.grown(EDGE);
     Some(Art { marks, bounds })

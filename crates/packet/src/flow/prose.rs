@@ -103,7 +103,7 @@ impl Layout<'_> {
             let item = self.tags.under(tree, Kind::Item);
             let label = self.tags.under(item, Kind::ItemLabel);
             let body = self.tags.under(item, Kind::ItemBody);
-            let lines = self.setter.set(words, BODY, (width - indent).min(MEASURE).max(10.0));
+            let lines = self.setter.set(words, BODY, (width - indent).clamp(10.0, MEASURE));
             let first = out.len();
             let above = match (index, list.bullet) {
                 (0, _) => 2.6,
@@ -165,12 +165,12 @@ pub(super) fn tick_box(slab: &mut Slab, x: f64, y: f64, side: f64) {
 
 /// Lines as slabs: at least two of them stand together at a page's foot and at its head.
 pub(super) fn line_slabs(lines: &Rc<Lines>, width: f64, above: f64, tree: Tree, out: &mut Vec<Slab>) {
-    let count = lines.lines.len();
+    let count = lines.rows.len();
     for index in 0..count {
         let mut slab = Slab::empty(lines.line_height());
         slab.above = if index == 0 { above } else { 0.0 };
         slab.keep_next = index + 1 < count && (index == 0 || index + 2 == count);
-        if lines.lines.get(index).is_some_and(|line| !line.runs.is_empty()) {
+        if lines.rows.get(index).is_some_and(|line| !line.runs.is_empty()) {
             slab.put(Mark::Text { x: 0.0, y: 0.0, lines: Rc::clone(lines), index }, Some(tree));
         }
         slab.check(width);

@@ -41,7 +41,7 @@ impl Mark {
     pub(crate) fn extent(&self) -> [f64; 4] {
         match self {
             Self::Text { x, y, lines, index } => {
-                let width = lines.lines.get(*index).map_or(0.0, |line| line.width);
+                let width = lines.rows.get(*index).map_or(0.0, |line| line.width);
                 [*x, *y, x + width, y + lines.line_height()]
             }
             Self::Rect { x, y, width, height, .. } => [*x, *y, x + width, y + height],
@@ -111,7 +111,7 @@ impl Slab {
 
     /// Set text with its upper left corner at a point, in a column of `width`.
     pub(crate) fn lines(&mut self, at: [f64; 2], lines: &Rc<Lines>, width: f64, align: Align, tree: Tree) {
-        for (index, line) in lines.lines.iter().enumerate() {
+        for (index, line) in lines.rows.iter().enumerate() {
             let spare = (width - line.width).max(0.0);
             let x = at[0]
                 + match align {
@@ -145,35 +145,30 @@ impl Slab {
         all
     }
 
-    /// In two at most `room` from the top, where no text or drawing is cut; `None` if there is no such
-    /// place. Only for a slab that is taller than a page.
-    pub(crate) fn split(self, room: f64) -> Option<(Slab, Slab)> {
-        let mut at = room;
-        loop {
-            let crossed = self.marks.iter().filter(|p| p.mark.whole()).map(|p| p.mark.extent());
-            let top = crossed
-                .filter(|[_, top, _, bottom]| *top < at - 1e-9 && *bottom > at + 1e-9)
-                .map(|[_, top, _, _]| top)
-                .fold(f64::INFINITY, f64::min);
-            if top.is_infinite() {
-                break;
-            }
-            at = top;
-        }
-        if at < 5.0 {
+    /// In two: what ends within `room` from the top, and the rest from the first text or drawing on that
+    /// does not; none of them is cut. `None` if nothing would be gained. Only for a slab that is taller
+    /// than a page.
+    pub(crate) fn split(self, room: f64) -> Option<(Self, Self)> {
+        let fits = |mark: &Mark| mark.extent()[3] <= room + 1e-9;
+        let whole = || self.marks.iter().map(|placed| &placed.mark).filter(|mark| mark.whole());
+        // Lines of neighboring columns need not stand level: the rest begins at its highest one.
+        let cut = whole().filter(|mark| !fits(mark)).map(|mark| mark.extent()[1]).fold(room, f64::min);
+        let end = whole().filter(|mark| fits(mark)).map(|mark| mark.extent()[3]).fold(cut, f64::max);
+        if cut < 1.0 {
             return None;
         }
-        let mut upper = Self { height: at, above: self.above, new_page: self.new_page, ..Self::default() };
-        let mut lower = Self { height: self.height - at, keep_next: self.keep_next, ..Self::default() };
+        let mut upper = Self { height: end, above: self.above, new_page: self.new_page, ..Self::default() };
+        let mut lower = Self { height: self.height - cut, keep_next: self.keep_next, ..Self::default() };
         for placed in self.marks {
             let [_, top, _, bottom] = placed.mark.extent();
-            if bottom <= at + 1e-9 {
+            let down = if placed.mark.whole() { bottom > room + 1e-9 } else { top >= end - 1e-9 };
+            if down {
+                lower.place(Self { marks: vec![placed], ..Self::default() }, 0.0, -cut);
+            } else if placed.mark.whole() || bottom <= end + 1e-9 {
                 upper.marks.push(placed);
-            } else if top >= at - 1e-9 {
-                lower.place(Slab { marks: vec![placed], ..Self::default() }, 0.0, -at);
             } else {
-                let (first, mut second) = (placed.mark.clone().cut(top, at), placed.mark.cut(at, bottom));
-                second.shift(0.0, -at);
+                let (first, mut second) = (placed.mark.clone().cut(top, end), placed.mark.cut(cut, bottom));
+                second.shift(0.0, -cut);
                 upper.put(first, placed.tree);
                 lower.put(second, placed.tree);
             }

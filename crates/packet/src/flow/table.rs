@@ -77,7 +77,7 @@ impl Layout<'_> {
         let count = table.rows.len();
         for (index, row) in table.rows.iter().enumerate() {
             let total = index + table.totals >= count;
-            let mut slab = self.row(table, row, total, &widths, tree);
+            let mut slab = self.row(table, row, total, &widths, width, tree);
             let first_total = total && index + table.totals == count;
             if first_total && index > 0 {
                 slab.hairline(0.0, 0.0, width, ink::INK, 0.3);
@@ -105,35 +105,43 @@ impl Layout<'_> {
         for ((lines, align, tree), cell) in cells.iter().zip(widths) {
             // Headings stand on the line below them.
             slab.lines([x, height - lines.height()], lines, *cell, *align, *tree);
-            x += cell + GAP;
+            x += cell + gap(table, width);
         }
         let y = slab.height;
         slab.hairline(0.0, y, width, ink::INK, 0.3);
         slab
     }
 
-    fn row(&mut self, table: &Table, row: &[Words], total: bool, widths: &[f64], tree: Tree) -> Slab {
+    fn row(
+        &mut self,
+        table: &Table,
+        row: &[Words],
+        total: bool,
+        widths: &[f64],
+        width: f64,
+        tree: Tree,
+    ) -> Slab {
         let tree = self.tags.under(tree, Kind::Row);
         let empty = Words::default();
         let mut cells: Vec<(Rc<Lines>, Align, Tree)> = Vec::new();
-        for (index, (column, width)) in table.columns.iter().zip(widths).enumerate() {
+        for (index, (column, cell)) in table.columns.iter().zip(widths).enumerate() {
             let words = row.get(index).unwrap_or(&empty);
-            let lines = self.setter.set(words, cell_style(column.align, total), *width);
+            let lines = self.setter.set(words, cell_style(column.align, total), *cell);
             cells.push((lines, column.align, self.tags.under(tree, Kind::Cell)));
         }
         let tallest = cells.iter().map(|(lines, ..)| lines.height()).fold(0.0, f64::max);
         let mut slab = Slab::empty(tallest + 2.0 * PAD);
         let mut x = 0.0;
-        for ((lines, align, tree), width) in cells.iter().zip(widths) {
-            slab.lines([x, PAD], lines, *width, *align, *tree);
-            x += width + GAP;
+        for ((lines, align, tree), cell) in cells.iter().zip(widths) {
+            slab.lines([x, PAD], lines, *cell, *align, *tree);
+            x += cell + gap(table, width);
         }
         slab
     }
 
     /// Widths without gaps; with gaps they fill the table's width.
     fn column_widths(&mut self, table: &Table, width: f64) -> Vec<f64> {
-        let room = (width - GAP * (table.columns.len() - 1) as f64).max(1.0);
+        let room = (width - gap(table, width) * (table.columns.len() - 1) as f64).max(1.0);
         let mut needs = Vec::with_capacity(table.columns.len());
         for (index, column) in table.columns.iter().enumerate() {
             let (mut least, mut most) = self.setter.widths(&Words::plain(column.heading.as_str()), HEAD);
@@ -149,6 +157,11 @@ impl Layout<'_> {
         }
         share(&needs, room)
     }
+}
+
+/// Clear width between columns; less when there are too many columns for the width.
+fn gap(table: &Table, width: f64) -> f64 {
+    GAP.min(0.25 * width / table.columns.len() as f64)
 }
 
 fn cell_style(align: Align, total: bool) -> Style {

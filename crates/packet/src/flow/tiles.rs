@@ -142,7 +142,7 @@ fn match_line(from: Point, to: Point, letter: &str, all: &mut Vec<Flat>) {
         all.push(flat::words(&Text::new(at, letter).sized(4.2).faced(Face::Bold)));
         for way in [-1.0, 1.0] {
             // Short ticks across the line: laid on those of the other sheet they fix both directions.
-            let along = if from[0] == to[0] { [0.0, 1.0] } else { [1.0, 0.0] };
+            let along = if (from[0] - to[0]).abs() < 1e-9 { [0.0, 1.0] } else { [1.0, 0.0] };
             let tick = [at[0] + along[0] * 8.0 * way, at[1] + along[1] * 8.0 * way];
             let side = [along[1] * 2.0, along[0] * 2.0];
             let ends = vec![[tick[0] - side[0], tick[1] - side[1]], [tick[0] + side[0], tick[1] + side[1]]];

@@ -21,7 +21,7 @@ use crate::number::narrow;
 pub(crate) struct Lines {
     /// What is read, byte ranges of glyphs count in it.
     pub(crate) text: String,
-    pub(crate) lines: Vec<Line>,
+    pub(crate) rows: Vec<Line>,
     pub(crate) style: Style,
 }
 
@@ -60,16 +60,16 @@ impl Lines {
     }
 
     pub(crate) fn height(&self) -> f64 {
-        self.line_height() * self.lines.len() as f64
+        self.line_height() * self.rows.len() as f64
     }
 
     /// From the top of a line to its baseline: capitals stand in the middle of the line.
     pub(crate) fn baseline(&self) -> f64 {
-        (self.line_height() + faces::CAPITAL * self.style.size) / 2.0
+        f64::midpoint(self.line_height(), faces::CAPITAL * self.style.size)
     }
 
     pub(crate) fn width(&self) -> f64 {
-        self.lines.iter().map(|line| line.width).fold(0.0, f64::max)
+        self.rows.iter().map(|line| line.width).fold(0.0, f64::max)
     }
 }
 
@@ -100,7 +100,7 @@ impl Key {
 /// Shaped text that has not been broken yet.
 struct Shaped {
     /// As shaped, with blanks that hold.
-    shaped_text: String,
+    held: String,
     layout: Layout<[u8; 3]>,
     /// The widest piece that cannot be broken, and the whole on one line.
     least: f64,
@@ -154,7 +154,7 @@ impl Typesetter {
         let mut layout = shaped.layout.clone();
         // A thousandth more, so that text measured at its natural width is not broken by rounding.
         layout.break_all_lines(Some(narrow(width + 0.001)));
-        let lines = Rc::new(self.read(&layout, &shaped.shaped_text, style));
+        let lines = Rc::new(self.read(&layout, &shaped.held, style));
         self.set.insert(key, Rc::clone(&lines));
         lines
     }
@@ -221,23 +221,19 @@ impl Typesetter {
         }
         let layout = builder.build(&held);
         let content = layout.calculate_content_widths();
-        let shaped = Rc::new(Shaped {
-            shaped_text: held,
-            layout,
-            least: f64::from(content.min),
-            most: f64::from(content.max),
-        });
+        let shaped =
+            Rc::new(Shaped { held, layout, least: f64::from(content.min), most: f64::from(content.max) });
         self.shaped.insert(key.clone(), Rc::clone(&shaped));
         shaped
     }
 
     /// The lines of a broken layout.
-    fn read(&self, layout: &Layout<[u8; 3]>, shaped_text: &str, style: Style) -> Lines {
+    fn read(&self, layout: &Layout<[u8; 3]>, held: &str, style: Style) -> Lines {
         // What is read has plain blanks; a blank that holds is one byte longer.
-        let text = shaped_text.replace('\u{a0}', " ");
-        let holds: Vec<usize> = shaped_text.match_indices('\u{a0}').map(|(at, _)| at).collect();
+        let text = held.replace('\u{a0}', " ");
+        let holds: Vec<usize> = held.match_indices('\u{a0}').map(|(at, _)| at).collect();
         let back = |at: usize| at - holds.partition_point(|hold| *hold < at).min(at);
-        let mut lines = Vec::with_capacity(layout.len());
+        let mut rows = Vec::with_capacity(layout.len());
         for line in layout.lines() {
             let metrics = line.metrics();
             let width = f64::from(metrics.advance - metrics.hanging_advance).max(0.0);
@@ -271,12 +267,12 @@ impl Typesetter {
                 let (size, color) = (f64::from(size), style.color);
                 runs.push(GlyphRun { face, size, color, x: f64::from(start), glyphs });
             }
-            lines.push(Line { width, runs });
+            rows.push(Line { width, runs });
         }
-        if lines.is_empty() {
-            lines.push(Line { width: 0.0, runs: Vec::new() });
+        if rows.is_empty() {
+            rows.push(Line { width: 0.0, runs: Vec::new() });
         }
-        Lines { text, lines, style }
+        Lines { text, rows, style }
     }
 }
 
@@ -346,14 +342,14 @@ mod tests {
             let lines = setter.set(&words, BODY, width);
             assert!(lines.width() <= width + 0.002, "{width}: {}", lines.width());
             let mut read: Vec<&str> = Vec::new();
-            for glyph in lines.lines.iter().flat_map(|l| &l.runs).flat_map(|r| &r.glyphs) {
+            for glyph in lines.rows.iter().flat_map(|l| &l.runs).flat_map(|r| &r.glyphs) {
                 read.push(&lines.text[glyph.text.clone()]);
             }
             let letters = |t: &str| t.chars().filter(|c| !c.is_whitespace()).collect::<String>();
             assert_eq!(letters(&read.concat()), letters(&words.text()), "{width}");
         }
         let (least, most) = setter.widths(&words, BODY);
-        assert!(least < most && setter.set(&words, BODY, most).lines.len() == 1);
+        assert!(least < most && setter.set(&words, BODY, most).rows.len() == 1);
     }
 
     #[test]
