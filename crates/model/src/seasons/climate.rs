@@ -170,7 +170,7 @@ mod tests {
     #[test]
     fn every_site_has_its_own_twelve_months() {
         let rows = Rows::of(include_str!("../../data/climate/monthly.csv"))
-            .map(|r| (r.text("site"), r.number("month").unwrap() as usize));
+            .map(|r| (r.text("site"), r.text("month").parse::<u8>().unwrap()));
         assert!(rows.is_sorted());
         assert_eq!(sites().len(), 130);
         assert!(sites().is_sorted_by(|a, b| a.id < b.id));

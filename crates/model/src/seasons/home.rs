@@ -292,7 +292,6 @@ impl Year {
     }
 }
 
-/// The relative humidity that a hygrometer would show in the same air at another temperature, at the same pressure.
 impl Month {
     /// How damp the same air is at another temperature.
     #[must_use]
@@ -322,7 +321,7 @@ mod tests {
     }
 
     /// Duluth in January by hand: 1.396 g/kg (climate table) at its 96 620-odd Pa; vapor pressure p W/(0.621945 + W),
-    /// over 2487.67 Pa (PsychroLib, 21 °C).
+    /// over 2487.67 Pa (`PsychroLib`, 21 °C).
     #[test]
     fn a_heated_room_in_january() {
         let year = house("Duluth", None, None).year().unwrap();

@@ -1,16 +1,8 @@
 //! How far the miters of a flat frame open when its members change width.
 
+use crate::fit::Arris;
 use crate::reason::{Basis, Given, Reason, Value};
 use crate::units::{Angle, Length, Strain};
-
-/// An end of a miter.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Arris {
-    /// The inner end.
-    Heel,
-    /// The outer end.
-    Toe,
-}
 
 /// A miter that has opened.
 #[derive(Clone, Copy, Debug, PartialEq)]

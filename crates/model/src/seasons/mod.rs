@@ -12,7 +12,7 @@ mod ring;
 pub use climate::{Outdoor, Site, SiteError, site, sites};
 pub use home::{Heated, Home, IndoorAir, Month, Season, Year};
 pub use lamination::{Bend, Layer, layered, one_face_wetter, two_strip};
-pub use miter::{Arris, MiterOpening, miter_opening};
+pub use miter::{MiterOpening, miter_opening};
 pub use movement::{Along, FIBER_SATURATION, Law, Movement, across, along};
 pub use panel::{Floating, FloatingPanel, floating_panel, panel_as_cut};
 pub use restraint::{Frame, GluedAcross, Held, Load, Panel, glued_across, panel_in_frame};

@@ -52,7 +52,7 @@ pub struct Held {
 /// Elastic, so an upper bound: wood creeps and sets, and long-term stress is lower.
 ///
 /// # Source
-/// Statics of two bars in series: σ = e E / (1 + E A / (E_f A_f)), e reduced by gap over width.
+/// Statics of two bars in series: σ = e E / (1 + E A / (F B)), F and B the frame's modulus and area, e reduced by gap over width.
 pub fn panel_in_frame(panel: Panel, frame: Frame) -> Held {
     let room = if panel.width > Length::ZERO { panel.gap / panel.width } else { 0.0 };
     let taken = (panel.free.value() - room).max(0.0);
@@ -243,8 +243,8 @@ mod tests {
         assert_eq!((shrinks.stress, shrinks.force), (Stress::ZERO, Force::ZERO));
     }
 
-    /// By hand from Wood Handbook tables: flat-sawn black cherry, 12 to 6 percent: 0.00248 × 6 = 0.01488; E_T = 0.086 ×
-    /// 1.1 × 10 300 = 974.38 MPa; 14.499 MPa against 3.9 MPa in tension across.
+    /// By hand from Wood Handbook tables: flat-sawn black cherry, 12 to 6 percent: 0.00248 × 6 = 0.01488; `E_T` = 0.086 ×
+    /// 1.1 × 10 300 = 974.38 N/mm²; 14.499 N/mm² against 3.9 N/mm² in tension across.
     #[test]
     fn a_cherry_bottom_glued_round_splits() {
         let pc = MoistureContent::percent;

@@ -32,6 +32,8 @@ pub struct Elastic {
     pub poisson_lt: f64,
     /// Tangential over radial strain.
     pub poisson_rt: f64,
+    /// Whether a shear modulus is not the species' own: its row leaves it blank and the mean of the hardwoods stands in.
+    pub shear_filled_in: bool,
 }
 
 /// The handbook's ratios to the modulus along the grain.
@@ -45,6 +47,7 @@ pub(super) struct Ratios {
     lr: f64,
     lt: f64,
     rt: f64,
+    filled_in: bool,
 }
 
 /// Rolling shear over `E_L` where a row leaves it blank: the mean of the rows that print it.
@@ -52,6 +55,12 @@ pub(super) struct Ratios {
 /// # Source
 /// Calculated from Wood Handbook Table 5-1, the hardwood rows kept here (0.017, 0.021, 0.028, 0.021, 0.021, 0.011).
 const ROLLING_SHEAR: f64 = 0.020;
+
+/// Shear in the plane of grain and rings over `E_L` where a row leaves it blank (white oak): likewise the mean.
+///
+/// # Source
+/// Calculated from Wood Handbook Table 5-1, the 13 hardwood rows kept here that print it.
+const SHEAR_LT: f64 = 0.069;
 
 /// The table, in file order.
 pub(super) fn ratios() -> Vec<(&'static str, Figure<Ratios>)> {
@@ -62,12 +71,12 @@ pub(super) fn ratios() -> Vec<(&'static str, Figure<Ratios>)> {
             et,
             er: of("er_over_el"),
             glr: of("glr_over_el"),
-            // White oak prints no G_LT: the shear in the other plane stands in for it.
-            glt: row.number("glt_over_el").unwrap_or(of("glr_over_el") * 0.9),
+            glt: row.number("glt_over_el").unwrap_or(SHEAR_LT),
             grt: row.number("grt_over_el").unwrap_or(ROLLING_SHEAR),
             lr: of("mu_lr"),
             lt: of("mu_lt"),
             rt: of("mu_rt"),
+            filled_in: row.number("glt_over_el").is_none() || row.number("grt_over_el").is_none(),
         };
         (row.text("species_id"), Figure::of(ratios, row.text("prov")))
     })
@@ -90,6 +99,7 @@ impl Ratios {
             poisson_lr: self.lr,
             poisson_lt: self.lt,
             poisson_rt: self.rt,
+            shear_filled_in: self.filled_in,
         }
     }
 
@@ -115,6 +125,7 @@ impl Ratios {
             lr: sum.lr / n,
             lt: sum.lt / n,
             rt: sum.rt / n,
+            filled_in: true,
         })
     }
 }
@@ -205,7 +216,7 @@ mod tests {
     use super::super::species;
     use super::*;
 
-    /// Wood Handbook Table 5-1 for black walnut (`E_T` 0.056, `E_R` 0.106 of `E_L`) on Table 5-3a (11.6 GPa in bending).
+    /// Wood Handbook Table 5-1 for black walnut (`E_T` 0.056, `E_R` 0.106 of `E_L`) on Table 5-3a (11.6 in bending).
     #[test]
     fn walnut() {
         let e = elastic(species("walnut").unwrap()).unwrap().value;
@@ -236,8 +247,24 @@ mod tests {
         assert!(own >= 24, "{own}");
     }
 
+    /// The two means that stand in for blanks are those of the table.
+    #[test]
+    fn means_of_the_hardwood_rows() {
+        let mean = |column: &str| {
+            let rows = Rows::of(include_str!("../../data/elastic_ratios.csv")).map(|r| {
+                species(r.text("species_id")).filter(|s| s.group != Group::Softwood).and(r.number(column))
+            });
+            let known: Vec<f64> = rows.into_iter().flatten().collect();
+            known.iter().sum::<f64>() / known.len() as f64
+        };
+        assert!((mean("grt_over_el") - ROLLING_SHEAR).abs() < 5e-4, "{}", mean("grt_over_el"));
+        assert!((mean("glt_over_el") - SHEAR_LT).abs() < 5e-4, "{}", mean("glt_over_el"));
+    }
+
     #[test]
     fn an_estimate_says_so() {
+        assert!(elastic(species("cherry").unwrap()).unwrap().value.shear_filled_in);
+        assert!(!elastic(species("walnut").unwrap()).unwrap().value.shear_filled_in);
         assert!(elastic(species("beech").unwrap()).unwrap().provenance.is_doubtful());
         assert!(elastic(species("wenge").unwrap()).is_err());
     }

@@ -79,7 +79,7 @@ mod tests {
         assert!((ratio - 5.5088).abs() < 1e-4, "SC-12");
     }
 
-    /// Wood Handbook Eq. 8-10 worked in millimetres: G 0.55, D 3.0, L 12 mm give 1178.8 N.
+    /// Wood Handbook Eq. 8-10 worked in millimeters: G 0.55, D 3.0, L 12 mm give 1178.8 N.
     #[test]
     fn metric() {
         let got = screw_withdrawal(0.55, Length::mm(3.0), Length::mm(12.0)).value();

@@ -25,6 +25,16 @@ fn sorted_whole_and_in_range() {
             s.mechanical.is_some(),
             "{id}"
         );
+        let figures =
+            [s.specific_gravity_green, s.specific_gravity_12].into_iter().flatten().map(|f| f.provenance);
+        let moves = [s.radial, s.tangential].into_iter().flatten().map(|f| f.provenance);
+        for p in figures.chain(moves).chain(s.shrinkage.provenance).chain(s.mechanical) {
+            let (Provenance::Read(text)
+            | Provenance::FromMemory(text)
+            | Provenance::Calculated(text)
+            | Provenance::Estimated(text)) = p;
+            assert!(!text.is_empty(), "{id}: every number says what it rests on");
+        }
         if let (Some(r), Some(t)) = (s.radial, s.tangential) {
             assert!(r.value.to_per_percent() < t.value.to_per_percent(), "{id}: radial below tangential");
         }
