@@ -1,9 +1,21 @@
 //! The whole job, assembled: statement + rack + shop become everything that packet, page and command line show.
 
 mod living;
+mod measure;
+mod plan;
+mod shop;
 mod shopping;
 mod stock;
+mod work;
 
 pub use living::{Bow, HomeSwing, Living, PartMovement};
+pub use measure::{Faces, PartMeasure};
+pub use plan::{Fit, Order, Plan, PlanError, plan};
+pub use shop::{HardwarePrice, Shop};
 pub use shopping::Purchase;
 pub use stock::{Becomes, Billet, StockPlan, StockRules, plan_stock};
+
+/// A count with its noun: "one cut", "12 cuts".
+fn plural_of(count: u32, word: &str) -> String {
+    if count == 1 { format!("one {word}") } else { format!("{count} {word}s") }
+}
