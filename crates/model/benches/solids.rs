@@ -12,18 +12,9 @@ use keepwright_model::units::{Angle, Length};
 /// Miters, a groove and key slots at both ends, as a list of regions.
 fn cuts(length: f64, thickness: f64, keys: u8) -> Vec<Convex> {
     let mut made = vec![
-        Convex::new(vec![Plane::through(
-            Vec3::new(0.0, 0.0, thickness),
-            Vec3::new(1.0, 0.0, 1.0),
-        )]),
-        Convex::new(vec![Plane::through(
-            Vec3::new(length, 0.0, thickness),
-            Vec3::new(-1.0, 0.0, 1.0),
-        )]),
-        Convex::block(
-            Vec3::new(-1.0, 6.0, -1.0),
-            Vec3::new(length + 1.0, 12.0, 0.5 * thickness),
-        ),
+        Convex::new(vec![Plane::through(Vec3::new(0.0, 0.0, thickness), Vec3::new(1.0, 0.0, 1.0))]),
+        Convex::new(vec![Plane::through(Vec3::new(length, 0.0, thickness), Vec3::new(-1.0, 0.0, 1.0))]),
+        Convex::block(Vec3::new(-1.0, 6.0, -1.0), Vec3::new(length + 1.0, 12.0, 0.5 * thickness)),
     ];
     for key in 0..keys {
         let low = 20.0 + 20.0 * f64::from(key);
@@ -52,11 +43,7 @@ fn exploded() -> Vec<Shell> {
     let shell = wall(300.0, &cuts(300.0, 12.0, 1)).shell();
     (0..40u8)
         .map(|i| {
-            let origin = Vec3::new(
-                40.0 * f64::from(i % 4),
-                50.0 * f64::from(i / 4),
-                60.0 * f64::from(i % 3),
-            );
+            let origin = Vec3::new(40.0 * f64::from(i % 4), 50.0 * f64::from(i / 4), 60.0 * f64::from(i % 3));
             let u = if i % 2 == 0 { Vec3::X } else { Vec3::Y };
             shell.posed(&Pose::new(origin, u, Vec3::Z))
         })
@@ -70,7 +57,7 @@ fn solids(c: &mut Criterion) {
     });
     let solid = wall(300.0, &regions);
     c.bench_function("outer faces of that wall", |b| {
-        b.iter(|| black_box(&solid).shell())
+        b.iter(|| black_box(&solid).shell());
     });
     c.bench_function("mesh of that wall", |b| b.iter(|| black_box(&solid).mesh()));
     let moved = solid.posed(&Pose::new(Vec3::new(5.0, 3.0, 2.0), Vec3::X, Vec3::Y));
@@ -80,14 +67,11 @@ fn solids(c: &mut Criterion) {
     let shells = exploded();
     let items: Vec<(&Shell, u32)> = shells.iter().zip(0..).collect();
     let edges: usize = shells.iter().map(|s| s.edges(Angle::ZERO).len()).sum();
-    c.bench_function(
-        &format!("drawing of 40 parts, {edges} edges, hidden lines told apart"),
-        |b| {
-            b.iter(|| project_shells(black_box(&items), &View::ISOMETRIC, Angle::degrees(20.0)));
-        },
-    );
+    c.bench_function(&format!("drawing of 40 parts, {edges} edges, hidden lines told apart"), |b| {
+        b.iter(|| project_shells(black_box(&items), &View::ISOMETRIC, Angle::degrees(20.0)));
+    });
     c.bench_function("tinting of 40 parts", |b| {
-        b.iter(|| visible_faces(black_box(&items), &View::ISOMETRIC))
+        b.iter(|| visible_faces(black_box(&items), &View::ISOMETRIC));
     });
 }
 

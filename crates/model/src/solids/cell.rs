@@ -61,44 +61,22 @@ impl Cell {
             max,
             at(min.x, max.y, max.z),
         ];
-        let corners = vec![
-            0, 4, 7, 3, 1, 2, 6, 5, 0, 1, 5, 4, 3, 7, 6, 2, 0, 3, 2, 1, 4, 5, 6, 7,
-        ];
+        let corners = vec![0, 4, 7, 3, 1, 2, 6, 5, 0, 1, 5, 4, 3, 7, 6, 2, 0, 3, 2, 1, 4, 5, 6, 7];
         let planes = [
-            Plane {
-                n: -Vec3::X,
-                d: -min.x,
-            },
+            Plane { n: -Vec3::X, d: -min.x },
             Plane { n: Vec3::X, d: max.x },
-            Plane {
-                n: -Vec3::Y,
-                d: -min.y,
-            },
+            Plane { n: -Vec3::Y, d: -min.y },
             Plane { n: Vec3::Y, d: max.y },
-            Plane {
-                n: -Vec3::Z,
-                d: -min.z,
-            },
+            Plane { n: -Vec3::Z, d: -min.z },
             Plane { n: Vec3::Z, d: max.z },
         ];
         let faces = planes
             .into_iter()
             .zip(tags)
             .zip((0..).step_by(4))
-            .map(|((plane, tag), start)| CellFace {
-                plane,
-                tag,
-                start,
-                len: 4,
-            })
+            .map(|((plane, tag), start)| CellFace { plane, tag, start, len: 4 })
             .collect();
-        Self {
-            points,
-            corners,
-            faces,
-            min,
-            max,
-        }
+        Self { points, corners, faces, min, max }
     }
 
     /// The corners.
@@ -169,11 +147,7 @@ impl Cell {
         let n = plane.n;
         let (a, b) = (self.min, self.max);
         let pick = |k: f64, lo: f64, hi: f64| {
-            if k >= 0.0 {
-                (k * lo, k * hi)
-            } else {
-                (k * hi, k * lo)
-            }
+            if k >= 0.0 { (k * lo, k * hi) } else { (k * hi, k * lo) }
         };
         let (x, y, z) = (pick(n.x, a.x, b.x), pick(n.y, a.y, b.y), pick(n.z, a.z, b.z));
         (x.0 + y.0 + z.0 - plane.d, x.1 + y.1 + z.1 - plane.d)
@@ -181,12 +155,10 @@ impl Cell {
 
     /// Least and greatest signed distance of the corners from a plane.
     pub(super) fn extent(&self, plane: &Plane) -> (f64, f64) {
-        self.points
-            .iter()
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), &p| {
-                let d = plane.distance(p);
-                (lo.min(d), hi.max(d))
-            })
+        self.points.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), &p| {
+            let d = plane.distance(p);
+            (lo.min(d), hi.max(d))
+        })
     }
 
     /// The part inside a half-space and, if `outside_tag` is given, the part beyond it. The new faces get
@@ -244,12 +216,10 @@ impl Cell {
         for &here in loop_ {
             let side = scratch.side[here as usize];
             if scratch.side[before as usize] * side < 0 {
-                self.corners
-                    .push(scratch.crossing(before, here, from.points.len(), &mut self.points));
+                self.corners.push(scratch.crossing(before, here, from.points.len(), &mut self.points));
             }
             if side == keep || side == 0 {
-                self.corners
-                    .push(scratch.kept_corner(here, from, &mut self.points));
+                self.corners.push(scratch.kept_corner(here, from, &mut self.points));
             }
             before = here;
         }
@@ -263,12 +233,7 @@ impl Cell {
             before = here;
         }
         let len = kept.len();
-        self.faces.push(CellFace {
-            plane: face.plane,
-            tag: face.tag,
-            start: index(start),
-            len: index(len),
-        });
+        self.faces.push(CellFace { plane: face.plane, tag: face.tag, start: index(start), len: index(len) });
     }
 
     /// Closes a clipped cell with a face on the plane, made of the rim edges turned about.
@@ -295,12 +260,7 @@ impl Cell {
             here = rim.swap_remove(j).0;
         }
         let len = self.corners.len() - start;
-        self.faces.push(CellFace {
-            plane: cap,
-            tag,
-            start: index(start),
-            len: index(len),
-        });
+        self.faces.push(CellFace { plane: cap, tag, start: index(start), len: index(len) });
         (rim.is_empty() && len >= 3).then_some(())
     }
 

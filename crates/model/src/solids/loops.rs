@@ -22,11 +22,7 @@ pub(super) fn trace(outline: &[u32], group: u32, weld: &Weld, path: &mut Vec<u32
             path.push(a);
             weld.between(a, b, path);
             path.push(b);
-            rims.extend(path.windows(2).map(|w| Rim {
-                group,
-                a: w[0],
-                b: w[1],
-            }));
+            rims.extend(path.windows(2).map(|w| Rim { group, a: w[0], b: w[1] }));
         }
         a = b;
     }
@@ -106,9 +102,8 @@ pub(super) fn chain(rims: &[Rim], normal: Vec3, points: &[Vec3], idle: &[bool]) 
                 ring.push(a);
             }
             let from = edges.partition_point(|e| e.0 < b);
-            let open = (from..edges.len())
-                .take_while(|&k| edges[k].0 == b)
-                .filter(|&k| k == first || !used[k]);
+            let open =
+                (from..edges.len()).take_while(|&k| edges[k].0 == b).filter(|&k| k == first || !used[k]);
             let back = points[b as usize] - points[a as usize];
             let turn = |k: usize| {
                 let out = points[edges[k].1 as usize] - points[b as usize];
@@ -134,13 +129,21 @@ pub(super) fn area(ring: &[u32], normal: Vec3, points: &[Vec3]) -> f64 {
     let origin = points[first as usize];
     let twice: f64 = rest
         .windows(2)
-        .map(|w| {
-            (points[w[0] as usize] - origin)
-                .cross(points[w[1] as usize] - origin)
-                .dot(normal)
-        })
+        .map(|w| (points[w[0] as usize] - origin).cross(points[w[1] as usize] - origin).dot(normal))
         .sum();
     twice / 2.0
+}
+
+fn perimeter(ring: &[u32], points: &[Vec3]) -> f64 {
+    let Some(&last) = ring.last() else { return 0.0 };
+    let mut p = points[last as usize];
+    let mut sum = 0.0;
+    for &i in ring {
+        let q = points[i as usize];
+        sum += (q - p).norm();
+        p = q;
+    }
+    sum
 }
 
 /// Signed area of a loop drawn in a plane; positive counterclockwise.
@@ -160,18 +163,17 @@ pub(super) fn nest(loops: Vec<Vec<u32>>, normal: Vec3, points: &[Vec3]) -> Vec<V
     let (mut faces, mut holes) = (Vec::new(), Vec::new());
     for ring in loops {
         let size = area(&ring, normal, points);
-        if size > 0.0 {
+        // A hair-thin loop may come out turned by noise; it is never a hole, and dropping it would leave one.
+        if size > -WELD * perimeter(&ring, points) {
             faces.push((size, vec![ring]));
-        } else if size < 0.0 {
+        } else {
             holes.push(ring);
         }
     }
     // Smallest outline first, so that a hole goes to the tightest outline around it.
     faces.sort_by(|a, b| a.0.total_cmp(&b.0));
     for hole in holes {
-        let home = faces
-            .iter()
-            .position(|(_, f)| f.first().is_some_and(|o| holds(o, &hole, normal, points)));
+        let home = faces.iter().position(|(_, f)| f.first().is_some_and(|o| holds(o, &hole, normal, points)));
         let home = home.or(faces.len().checked_sub(1));
         if let Some((_, face)) = home.and_then(|i| faces.get_mut(i)) {
             face.push(hole);

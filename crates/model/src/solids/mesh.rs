@@ -69,11 +69,7 @@ impl Solid {
 impl Shell {
     /// The surface in triangles.
     pub fn mesh(&self) -> Mesh {
-        let mut mesh = Mesh {
-            points: self.points.clone(),
-            triangles: Vec::new(),
-            tags: Vec::new(),
-        };
+        let mut mesh = Mesh { points: self.points.clone(), triangles: Vec::new(), tags: Vec::new() };
         for face in &self.faces {
             triangulate(face, &self.points, &mut mesh.triangles);
             mesh.tags.resize(mesh.triangles.len(), face.tag);
@@ -206,12 +202,10 @@ impl Mesh {
     /// Where two sheets still share an edge (they join again round its ends), gives each sheet its own
     /// corner in the middle of it.
     fn part_touching_edges(&mut self) {
-        let shared = |m: &Self| {
-            m.edges()
-                .into_iter()
-                .find(|(_, [f, g])| f.len() > 1 && g.len() > 1)
-        };
-        while let Some(((a, b), sheets)) = shared(self) {
+        // Each round parts one edge; a sound surface has far fewer of them than triangles.
+        for _ in 0..self.triangles.len() {
+            let shared = self.edges().into_iter().find(|(_, [f, g])| f.len() > 1 && g.len() > 1);
+            let Some(((a, b), sheets)) = shared else { return };
             let middle = (self.points[a as usize] + self.points[b as usize]) * 0.5;
             for (f, g) in self.partners(a, b, &sheets[0], &sheets[1]) {
                 let new = u32::try_from(self.points.len()).unwrap_or(a);
@@ -261,11 +255,7 @@ impl Mesh {
             let angle = |g: usize| {
                 let there = across(g);
                 let turned = -start.cross(there).dot(axis).atan2(start.dot(there));
-                if turned <= 0.0 {
-                    turned + core::f64::consts::TAU
-                } else {
-                    turned
-                }
+                if turned <= 0.0 { turned + core::f64::consts::TAU } else { turned }
             };
             let nearest = (0..open.len()).min_by(|&x, &y| angle(open[x]).total_cmp(&angle(open[y])));
             if let Some(k) = nearest {

@@ -100,20 +100,12 @@ struct Screen {
 
 impl Screens {
     fn of(shells: &[(&Shell, u32)], paper: &Paper) -> Self {
-        let mut made = Self {
-            list: Vec::new(),
-            points: Vec::new(),
-            loops: Vec::new(),
-        };
-        let all = shells
-            .iter()
-            .flat_map(|(s, _)| s.faces.iter().map(move |f| (s, f)));
+        let mut made = Self { list: Vec::new(), points: Vec::new(), loops: Vec::new() };
+        let all = shells.iter().flat_map(|(s, _)| s.faces.iter().map(move |f| (s, f)));
         for (shell, face) in all.filter(|(_, f)| f.plane.n.dot(paper.toward) > EDGE_ON) {
             let first_loop = made.loops.len();
-            let (mut low, mut high) = (
-                (f64::INFINITY, f64::INFINITY),
-                (f64::NEG_INFINITY, f64::NEG_INFINITY),
-            );
+            let (mut low, mut high) =
+                ((f64::INFINITY, f64::INFINITY), (f64::NEG_INFINITY, f64::NEG_INFINITY));
             let mut nearest = f64::NEG_INFINITY;
             for ring in &face.loops {
                 let start = made.points.len();
@@ -128,13 +120,7 @@ impl Screens {
                 made.loops.push((start, made.points.len()));
             }
             let loops = (first_loop, made.loops.len());
-            made.list.push(Screen {
-                plane: face.plane,
-                loops,
-                low,
-                high,
-                nearest,
-            });
+            made.list.push(Screen { plane: face.plane, loops, low, high, nearest });
         }
         made
     }
@@ -172,12 +158,7 @@ impl Look {
         let (a, b) = (shell.point(edge.a), shell.point(edge.b));
         let (from, to) = (paper.place(a), paper.place(b));
         let length = (to.0 - from.0).hypot(to.1 - from.1);
-        let facing = |face: u32| {
-            shell
-                .faces
-                .get(face as usize)
-                .map(|f| f.plane.n.dot(paper.toward))
-        };
+        let facing = |face: u32| shell.faces.get(face as usize).map(|f| f.plane.n.dot(paper.toward));
         let (left, right) = (facing(edge.left)?, facing(edge.right)?);
         let sharp = edge.turn > least;
         let (toward, away) = (left.max(right) > EDGE_ON, left.min(right) < -EDGE_ON);
@@ -190,22 +171,11 @@ impl Look {
         };
         let farthest = paper.toward.dot(a).min(paper.toward.dot(b));
         let drawn = length > SHORT && (sharp || turned == Turned::Faint);
-        drawn.then_some(Self {
-            a,
-            b,
-            from,
-            to,
-            length,
-            farthest,
-            turned,
-        })
+        drawn.then_some(Self { a, b, from, to, length, farthest, turned })
     }
 
     fn along(&self, t: f64) -> (f64, f64) {
-        (
-            self.from.0 + (self.to.0 - self.from.0) * t,
-            self.from.1 + (self.to.1 - self.from.1) * t,
-        )
+        (self.from.0 + (self.to.0 - self.from.0) * t, self.from.1 + (self.to.1 - self.from.1) * t)
     }
 }
 
@@ -227,12 +197,7 @@ struct Tracer {
 impl Tracer {
     fn draw(&mut self, look: &Look, item: u32, screens: &Screens, lines: &mut Vec<Line2>) {
         let mut add = |(s, e): Stretch, kind| {
-            lines.push(Line2 {
-                a: look.along(s),
-                b: look.along(e),
-                item,
-                kind,
-            });
+            lines.push(Line2 { a: look.along(s), b: look.along(e), item, kind });
         };
         if look.turned == Turned::Away {
             add((0.0, 1.0), LineKind::Hidden);
@@ -276,14 +241,8 @@ impl Tracer {
         for list in self.nearer.iter_mut().chain(&mut self.level) {
             list.clear();
         }
-        let low = (
-            look.from.0.min(look.to.0) - BESIDE,
-            look.from.1.min(look.to.1) - BESIDE,
-        );
-        let high = (
-            look.from.0.max(look.to.0) + BESIDE,
-            look.from.1.max(look.to.1) + BESIDE,
-        );
+        let low = (look.from.0.min(look.to.0) - BESIDE, look.from.1.min(look.to.1) - BESIDE);
+        let high = (look.from.0.max(look.to.0) + BESIDE, look.from.1.max(look.to.1) + BESIDE);
         let reached = screens.list.iter().filter(|s| {
             s.low.0 < high.0
                 && low.0 < s.high.0
@@ -312,10 +271,7 @@ impl Tracer {
 
     /// Adds the stretches, within a given one, where a face covers the paper beside the edge.
     fn cover(&mut self, look: &Look, screens: &Screens, screen: &Screen, within: Stretch, level: bool) {
-        let along = (
-            (look.to.0 - look.from.0) / look.length,
-            (look.to.1 - look.from.1) / look.length,
-        );
+        let along = ((look.to.0 - look.from.0) / look.length, (look.to.1 - look.from.1) / look.length);
         let loops = screens.loops.get(screen.loops.0..screen.loops.1).unwrap_or(&[]);
         for (side, beside) in [BESIDE, -BESIDE].into_iter().enumerate() {
             self.crossings.clear();
@@ -325,10 +281,7 @@ impl Tracer {
                 let ring = screens.points.get(start..end).unwrap_or(&[]);
                 self.corners.extend(ring.iter().map(|p| {
                     let (x, y) = (p.0 - look.from.0, p.1 - look.from.1);
-                    (
-                        (x * along.0 + y * along.1) / look.length,
-                        along.0 * y - along.1 * x - beside,
-                    )
+                    ((x * along.0 + y * along.1) / look.length, along.0 * y - along.1 * x - beside)
                 }));
                 let Some(&last) = self.corners.last() else {
                     continue;
@@ -342,11 +295,7 @@ impl Tracer {
                 }
             }
             self.crossings.sort_unstable_by(f64::total_cmp);
-            let list = if level {
-                &mut self.level[side]
-            } else {
-                &mut self.nearer[side]
-            };
+            let list = if level { &mut self.level[side] } else { &mut self.nearer[side] };
             // Between the first and second crossing the face covers the line, then again from the third on.
             for pair in self.crossings.chunks_exact(2) {
                 let stretch = (pair[0].max(within.0), pair[1].min(within.1));

@@ -28,11 +28,7 @@ impl Placed {
             core::mem::swap(&mut line.a, &mut line.b);
             way = angle(&line);
         }
-        Self {
-            angle: way,
-            offset: line.a.1 * way.cos() - line.a.0 * way.sin(),
-            line,
-        }
+        Self { angle: way, offset: line.a.1 * way.cos() - line.a.0 * way.sin(), line }
     }
 }
 
@@ -51,9 +47,7 @@ pub(super) fn tidy(lines: Vec<Line2>) -> Vec<Line2> {
     done.sort_by(|a, b| {
         let place = |l: &Line2| [l.a.1, l.a.0, l.b.1, l.b.0];
         let (p, q) = (place(a), place(b));
-        (a.item, a.kind)
-            .cmp(&(b.item, b.kind))
-            .then(p.partial_cmp(&q).unwrap_or(core::cmp::Ordering::Equal))
+        (a.item, a.kind).cmp(&(b.item, b.kind)).then(p.partial_cmp(&q).unwrap_or(core::cmp::Ordering::Equal))
     });
     done
 }
@@ -77,19 +71,9 @@ fn lay(straight: &mut [Placed], done: &mut Vec<Line2>) {
         for &(from, to) in &free {
             let at = |t: f64| {
                 let f = (t - whole.0) / (whole.1 - whole.0);
-                (
-                    line.a.0 + (line.b.0 - line.a.0) * f,
-                    line.a.1 + (line.b.1 - line.a.1) * f,
-                )
+                (line.a.0 + (line.b.0 - line.a.0) * f, line.a.1 + (line.b.1 - line.a.1) * f)
             };
-            laid.push((
-                (from, to),
-                Line2 {
-                    a: at(from),
-                    b: at(to),
-                    ..*line
-                },
-            ));
+            laid.push(((from, to), Line2 { a: at(from), b: at(to), ..*line }));
         }
         taken.push(whole);
         intervals::unite(&mut taken, 0.0);

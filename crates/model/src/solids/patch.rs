@@ -59,17 +59,8 @@ impl Patches {
                 }
             }
             for piece in &pieces {
-                let tag = if side.tag == block_face::SEAM {
-                    bared_by(solid, side, piece)
-                } else {
-                    side.tag
-                };
-                made.list.push(Patch {
-                    plane: side.plane,
-                    tag,
-                    start: made.points.len(),
-                    len: piece.len(),
-                });
+                let tag = if side.tag == block_face::SEAM { bared_by(solid, side, piece) } else { side.tag };
+                made.list.push(Patch { plane: side.plane, tag, start: made.points.len(), len: piece.len() });
                 made.points.extend_from_slice(piece);
             }
         }
@@ -91,15 +82,7 @@ fn sides(solid: &Solid) -> (Vec<Side>, Vec<Vec3>) {
                 max = Vec3::new(max.x.max(p.x), max.y.max(p.y), max.z.max(p.z));
             }
             let len = points.len() - start;
-            sides.push(Side {
-                cell: cell_at,
-                plane: face.plane,
-                tag: face.tag,
-                start,
-                len,
-                min,
-                max,
-            });
+            sides.push(Side { cell: cell_at, plane: face.plane, tag: face.tag, start, len, min, max });
         }
     }
     (sides, points)
@@ -124,9 +107,7 @@ fn back_to_back(a: &Side, b: &Side, points: &[Vec3]) -> bool {
 fn bared_by(solid: &Solid, side: &Side, piece: &[Vec3]) -> u32 {
     let sum = piece.iter().fold(Vec3::ZERO, |a, &p| a + p);
     let middle = sum * (1.0 / piece.len().max(1) as f64);
-    solid
-        .taken_by(middle + side.plane.n * (10.0 * THIN))
-        .unwrap_or(side.tag)
+    solid.taken_by(middle + side.plane.n * (10.0 * THIN)).unwrap_or(side.tag)
 }
 
 /// Adds to `left` the convex pieces of `piece` outside the convex outline `off`, which runs
@@ -143,12 +124,10 @@ pub(super) fn take_off(piece: Vec<Vec3>, off: &[Vec3], normal: Vec3, left: &mut 
         let edge = Plane::through(a, (b - a).cross(normal));
         a = b;
         let now = rest.as_ref().unwrap_or(&piece);
-        let (lo, hi) = now
-            .iter()
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), &p| {
-                let d = edge.distance(p);
-                (lo.min(d), hi.max(d))
-            });
+        let (lo, hi) = now.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), &p| {
+            let d = edge.distance(p);
+            (lo.min(d), hi.max(d))
+        });
         if lo > -THIN {
             left.truncate(before);
             left.push(piece);

@@ -33,19 +33,9 @@ pub fn section(solid: &Solid, plane: &Plane) -> Section {
         .iter()
         .filter(|f| f.plane.n.dot(plane.n) > 0.0)
         .filter(|f| f.loops.iter().flatten().all(|&i| in_plane(&shell.point(i))))
-        .map(|f| {
-            f.loops
-                .iter()
-                .map(|l| l.iter().map(|&i| flat.place(shell.point(i))).collect())
-                .collect()
-        })
+        .map(|f| f.loops.iter().map(|l| l.iter().map(|&i| flat.place(shell.point(i))).collect()).collect())
         .collect();
-    Section {
-        origin: plane.n * plane.d,
-        u: flat.u,
-        v: flat.v,
-        faces,
-    }
+    Section { origin: plane.n * plane.d, u: flat.u, v: flat.v, faces }
 }
 
 impl Section {

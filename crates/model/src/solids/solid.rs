@@ -47,16 +47,8 @@ impl Bounds {
     #[must_use]
     pub fn joined(&self, o: &Self) -> Self {
         Self {
-            min: Vec3::new(
-                self.min.x.min(o.min.x),
-                self.min.y.min(o.min.y),
-                self.min.z.min(o.min.z),
-            ),
-            max: Vec3::new(
-                self.max.x.max(o.max.x),
-                self.max.y.max(o.max.y),
-                self.max.z.max(o.max.z),
-            ),
+            min: Vec3::new(self.min.x.min(o.min.x), self.min.y.min(o.min.y), self.min.z.min(o.min.z)),
+            max: Vec3::new(self.max.x.max(o.max.x), self.max.y.max(o.max.y), self.max.z.max(o.max.z)),
         }
     }
 }
@@ -79,10 +71,7 @@ impl Solid {
     /// A blank in its part frame: 0 to length along u, 0 to width along v, 0 to thickness along w.
     /// Its faces carry the tags of [`block_face`]. A size of nothing or less gives an empty solid.
     pub fn block(length: Length, width: Length, thickness: Length) -> Self {
-        Self::block_between(
-            Vec3::ZERO,
-            Vec3::new(length.to_mm(), width.to_mm(), thickness.to_mm()),
-        )
+        Self::block_between(Vec3::ZERO, Vec3::new(length.to_mm(), width.to_mm(), thickness.to_mm()))
     }
 
     /// The block with the given lowest and highest corner, faces tagged as a blank's.
@@ -90,15 +79,8 @@ impl Solid {
         let d = max - min;
         // Written so that a size that is no number is empty too.
         let real = d.x > THIN && d.y > THIN && d.z > THIN && (d.x + d.y + d.z).is_finite();
-        let cells = if real {
-            vec![Cell::block(min, max, [0, 1, 2, 3, 4, 5])]
-        } else {
-            Vec::new()
-        };
-        Self {
-            cells,
-            cuts: Vec::new(),
-        }
+        let cells = if real { vec![Cell::block(min, max, [0, 1, 2, 3, 4, 5])] } else { Vec::new() };
+        Self { cells, cuts: Vec::new() }
     }
 
     /// The disjoint convex cells.
@@ -115,13 +97,7 @@ impl Solid {
     /// Says whether any wood was taken.
     pub fn cut(&mut self, region: &Convex, tag: u32) -> bool {
         let mut scratch = Scratch::default();
-        let mut carver = Carver {
-            region,
-            tag,
-            scratch: &mut scratch,
-            left: Vec::new(),
-            order: Vec::new(),
-        };
+        let mut carver = Carver { region, tag, scratch: &mut scratch, left: Vec::new(), order: Vec::new() };
         let mut touched = false;
         let mut i = 0;
         let mut untouched = self.cells.len();
@@ -138,10 +114,7 @@ impl Solid {
         if touched {
             self.cells.truncate(untouched);
             self.cells.append(&mut carver.left);
-            self.cuts.push(Cut {
-                region: region.clone(),
-                tag,
-            });
+            self.cuts.push(Cut { region: region.clone(), tag });
         }
         touched
     }
@@ -187,31 +160,23 @@ impl Solid {
     pub fn posed(&self, pose: &Pose) -> Self {
         Self {
             cells: self.cells.iter().map(|c| c.posed(pose)).collect(),
-            cuts: self
-                .cuts
-                .iter()
-                .map(|c| Cut {
-                    region: c.region.posed(pose),
-                    tag: c.tag,
-                })
-                .collect(),
+            cuts: self.cuts.iter().map(|c| Cut { region: c.region.posed(pose), tag: c.tag }).collect(),
         }
     }
 
-    /// The tag of the cut that took the wood at a point; `None` where none did.
+    /// The tag of the cut that took the wood at a point, or reaches nearest to it; `None` when uncut.
     pub(super) fn taken_by(&self, p: Vec3) -> Option<u32> {
-        self.cuts
-            .iter()
-            .find(|c| c.region.contains(p, 0.0))
-            .map(|c| c.tag)
+        let beyond = |c: &Cut| {
+            let reach = c.region.planes.iter().map(|h| h.distance(p)).fold(f64::NEG_INFINITY, f64::max);
+            // The first of several cuts that hold the point took the wood.
+            reach.max(0.0)
+        };
+        self.cuts.iter().min_by(|a, b| beyond(a).total_cmp(&beyond(b))).map(|c| c.tag)
     }
 }
 
 fn cell_bounds(cell: &Cell) -> Bounds {
-    Bounds {
-        min: cell.min(),
-        max: cell.max(),
-    }
+    Bounds { min: cell.min(), max: cell.max() }
 }
 
 /// Volume that two solids share; zero when they only touch.
@@ -225,11 +190,7 @@ pub fn intersection_volume(a: &Solid, b: &Solid) -> Volume {
     let mut scratch = Scratch::default();
     let mut total = 0.0;
     for cell in a.cells.iter().filter(|c| cell_bounds(c).overlaps(&box_b, THIN)) {
-        for other in b
-            .cells
-            .iter()
-            .filter(|c| cell_bounds(c).overlaps(&cell_bounds(cell), THIN))
-        {
+        for other in b.cells.iter().filter(|c| cell_bounds(c).overlaps(&cell_bounds(cell), THIN)) {
             total += shared_volume(cell, other, &mut scratch);
         }
     }

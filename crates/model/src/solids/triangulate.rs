@@ -52,11 +52,7 @@ fn shortest_bridge(outline: &[Corner], holes: &[Vec<Corner>]) -> Option<(usize, 
     let mut bridges = Vec::new();
     for (h, hole) in holes.iter().enumerate() {
         for (i, a) in outline.iter().enumerate() {
-            bridges.extend(
-                hole.iter()
-                    .enumerate()
-                    .map(|(j, b)| (square_distance(a, b), h, i, j)),
-            );
+            bridges.extend(hole.iter().enumerate().map(|(j, b)| (square_distance(a, b), h, i, j)));
         }
     }
     bridges.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -64,9 +60,7 @@ fn shortest_bridge(outline: &[Corner], holes: &[Vec<Corner>]) -> Option<(usize, 
         let (Some(a), Some(b)) = (outline.get(i), holes.get(h).and_then(|r| r.get(j))) else {
             return false;
         };
-        core::iter::once(outline)
-            .chain(holes.iter().map(Vec::as_slice))
-            .all(|ring| !blocks(ring, a, b))
+        core::iter::once(outline).chain(holes.iter().map(Vec::as_slice)).all(|ring| !blocks(ring, a, b))
             && opens_to(outline, i, b)
     };
     bridges.iter().find(|b| clear(b)).map(|&(_, h, i, j)| (h, i, j))
@@ -104,11 +98,7 @@ fn opens_to(ring: &[Corner], i: usize, b: &Corner) -> bool {
     let n = ring.len();
     let (before, here, after) = (&ring[(i + n - 1) % n], &ring[i], &ring[(i + 1) % n]);
     let (left_of_in, left_of_out) = (turn(before, here, b) > 0.0, turn(here, after, b) > 0.0);
-    if turn(before, here, after) >= 0.0 {
-        left_of_in && left_of_out
-    } else {
-        left_of_in || left_of_out
-    }
+    if turn(before, here, after) >= 0.0 { left_of_in && left_of_out } else { left_of_in || left_of_out }
 }
 
 /// One ring from an outline and a hole, tied by a bridge walked both ways.
@@ -124,17 +114,19 @@ fn bridged(outline: &[Corner], from: usize, hole: &[Corner], to: usize) -> Vec<C
 fn clip_ears(mut ring: Vec<Corner>, out: &mut Vec<[u32; 3]>) {
     while ring.len() > 3 {
         let n = ring.len();
+        // A bridge whose hole is used up is walked there and back: it bounds nothing.
+        if let Some(i) = (0..n).find(|&i| ring[(i + n - 1) % n].id == ring[(i + 1) % n].id) {
+            ring.remove(i.max((i + 1) % n));
+            ring.remove(i.min((i + 1) % n));
+            continue;
+        }
         let around = |i: usize| (&ring[(i + n - 1) % n], &ring[i], &ring[(i + 1) % n]);
         let best = (0..n)
             .map(|i| {
                 let (a, b, c) = around(i);
                 let shape = shape(a, b, c);
                 // An ear that is flat or has a corner in it is only taken when there is no other.
-                let penalty = if shape <= 0.0 || !is_clear(&ring, a, b, c) {
-                    10.0
-                } else {
-                    0.0
-                };
+                let penalty = if shape <= 0.0 || !is_clear(&ring, a, b, c) { 10.0 } else { 0.0 };
                 (shape - penalty, i)
             })
             .max_by(|x, y| x.0.total_cmp(&y.0));
@@ -143,22 +135,20 @@ fn clip_ears(mut ring: Vec<Corner>, out: &mut Vec<[u32; 3]>) {
         out.push([a.id, b.id, c.id]);
         ring.remove(i);
     }
-    if let [a, b, c] = ring.as_slice() {
+    if let [a, b, c] = ring.as_slice()
+        && a.id != b.id
+        && b.id != c.id
+        && c.id != a.id
+    {
         out.push([a.id, b.id, c.id]);
     }
 }
 
 /// How good a triangle is: its double area over its longest side squared, zero when flat.
 fn shape(a: &Corner, b: &Corner, c: &Corner) -> f64 {
-    let longest = square_distance(a, b)
-        .max(square_distance(b, c))
-        .max(square_distance(c, a));
+    let longest = square_distance(a, b).max(square_distance(b, c)).max(square_distance(c, a));
     let twice = turn(a, b, c);
-    if twice.abs() <= WELD * longest.sqrt() {
-        0.0
-    } else {
-        twice / longest
-    }
+    if twice.abs() <= WELD * longest.sqrt() { 0.0 } else { twice / longest }
 }
 
 /// Whether no other corner lies in a triangle or on its rim.

@@ -23,51 +23,26 @@ pub(super) struct Paper {
 
 impl View {
     /// From the front: length to the right, height up.
-    pub const FRONT: Self = Self {
-        direction: Vec3::Y,
-        up: Vec3::Z,
-    };
+    pub const FRONT: Self = Self { direction: Vec3::Y, up: Vec3::Z };
     /// From the back.
-    pub const BACK: Self = Self {
-        direction: Vec3::new(0.0, -1.0, 0.0),
-        up: Vec3::Z,
-    };
+    pub const BACK: Self = Self { direction: Vec3::new(0.0, -1.0, 0.0), up: Vec3::Z };
     /// From the right side: depth to the right, height up.
-    pub const RIGHT: Self = Self {
-        direction: Vec3::new(-1.0, 0.0, 0.0),
-        up: Vec3::Z,
-    };
+    pub const RIGHT: Self = Self { direction: Vec3::new(-1.0, 0.0, 0.0), up: Vec3::Z };
     /// From the left side.
-    pub const LEFT: Self = Self {
-        direction: Vec3::X,
-        up: Vec3::Z,
-    };
+    pub const LEFT: Self = Self { direction: Vec3::X, up: Vec3::Z };
     /// From above: length to the right, depth up.
-    pub const TOP: Self = Self {
-        direction: Vec3::new(0.0, 0.0, -1.0),
-        up: Vec3::Y,
-    };
+    pub const TOP: Self = Self { direction: Vec3::new(0.0, 0.0, -1.0), up: Vec3::Y };
     /// From below: length to the right, front edge on top.
-    pub const BELOW: Self = Self {
-        direction: Vec3::Z,
-        up: Vec3::new(0.0, -1.0, 0.0),
-    };
+    pub const BELOW: Self = Self { direction: Vec3::Z, up: Vec3::new(0.0, -1.0, 0.0) };
     /// Isometric: front, right side and top, the three axes equally shortened (by √(2/3)).
-    pub const ISOMETRIC: Self = Self {
-        direction: Vec3::new(-1.0, 1.0, -1.0),
-        up: Vec3::Z,
-    };
+    pub const ISOMETRIC: Self = Self { direction: Vec3::new(-1.0, 1.0, -1.0), up: Vec3::Z };
 
     /// Looking at the front, walked to the right by `around` and risen by `above`.
     pub fn turned(around: Angle, above: Angle) -> Self {
         let flat = above.cos();
         let direction = Vec3::new(-around.sin() * flat, around.cos() * flat, -above.sin());
         // Straight from above or below there is no up: take the depth.
-        let up = if flat > 1e-9 {
-            Vec3::Z
-        } else {
-            Vec3::new(-around.sin(), around.cos(), 0.0)
-        };
+        let up = if flat > 1e-9 { Vec3::Z } else { Vec3::new(-around.sin(), around.cos(), 0.0) };
         Self { direction, up }
     }
 
@@ -79,11 +54,7 @@ impl View {
             right = super::loops::Flat::square_to(ahead).u;
         }
         let right = right.unit();
-        Paper {
-            right,
-            up: right.cross(ahead),
-            toward: -ahead,
-        }
+        Paper { right, up: right.cross(ahead), toward: -ahead }
     }
 
     /// Where a point falls on the paper: to the right and up, millimetres at full scale.

@@ -35,10 +35,7 @@ pub fn visible_faces(shells: &[(&Shell, u32)], view: &View) -> Vec<Tint> {
     for front in &fronts {
         pieces.clear();
         pieces.extend(front.triangles.iter().map(|t| t.map(on_paper).to_vec()));
-        for other in fronts
-            .iter()
-            .filter(|o| front.meets(o) && o.max.z > front.min.z + DEPTH)
-        {
+        for other in fronts.iter().filter(|o| front.meets(o) && o.max.z > front.min.z + DEPTH) {
             for triangle in &other.triangles {
                 let nearer = clip_nearer(triangle, &front.plane);
                 if nearer.len() < 3 || pieces.is_empty() {
@@ -56,12 +53,7 @@ pub fn visible_faces(shells: &[(&Shell, u32)], view: &View) -> Vec<Tint> {
             }
         }
         for loops in merged(&pieces) {
-            tints.push(Tint {
-                item: front.item,
-                tag: front.tag,
-                normal: front.normal,
-                loops,
-            });
+            tints.push(Tint { item: front.item, tag: front.tag, normal: front.normal, loops });
         }
     }
     tints
@@ -93,17 +85,11 @@ fn fronts(shells: &[(&Shell, u32)], paper: &Paper) -> Vec<Front> {
     let mut made = Vec::new();
     let mut corners = Vec::new();
     for (shell, item) in shells {
-        for face in shell
-            .faces
-            .iter()
-            .filter(|f| f.plane.n.dot(paper.toward) > EDGE_ON)
-        {
+        for face in shell.faces.iter().filter(|f| f.plane.n.dot(paper.toward) > EDGE_ON) {
             corners.clear();
             triangulate(face, &shell.points, &mut corners);
-            let triangles: Vec<[Vec3; 3]> = corners
-                .iter()
-                .map(|t| t.map(|i| turned(shell.point(i))))
-                .collect();
+            let triangles: Vec<[Vec3; 3]> =
+                corners.iter().map(|t| t.map(|i| turned(shell.point(i)))).collect();
             let Some(&first) = triangles.first().and_then(|t| t.first()) else {
                 continue;
             };
@@ -112,19 +98,8 @@ fn fronts(shells: &[(&Shell, u32)], paper: &Paper) -> Vec<Front> {
                 min = Vec3::new(min.x.min(p.x), min.y.min(p.y), min.z.min(p.z));
                 max = Vec3::new(max.x.max(p.x), max.y.max(p.y), max.z.max(p.z));
             }
-            let plane = Plane {
-                n: turned(face.plane.n),
-                d: face.plane.d,
-            };
-            made.push(Front {
-                item: *item,
-                tag: face.tag,
-                normal: face.plane.n,
-                plane,
-                triangles,
-                min,
-                max,
-            });
+            let plane = Plane { n: turned(face.plane.n), d: face.plane.d };
+            made.push(Front { item: *item, tag: face.tag, normal: face.plane.n, plane, triangles, min, max });
         }
     }
     made
@@ -155,11 +130,7 @@ fn clip_nearer(triangle: &[Vec3; 3], plane: &Plane) -> Vec<Vec3> {
 /// Whether the blocks around two outlines are clear of each other.
 fn apart(a: &[Vec3], b: &[Vec3]) -> bool {
     let span = |o: &[Vec3], of: fn(&Vec3) -> f64| {
-        o.iter()
-            .map(of)
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), x| {
-                (lo.min(x), hi.max(x))
-            })
+        o.iter().map(of).fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), x| (lo.min(x), hi.max(x)))
     };
     [|p: &Vec3| p.x, |p: &Vec3| p.y].into_iter().any(|of| {
         let (s, t) = (span(a, of), span(b, of));
@@ -181,11 +152,8 @@ fn merged(pieces: &[Vec<Vec3>]) -> Vec<Vec<Vec<(f64, f64)>>> {
     loops::cancel(&mut rims);
     let idle = loops::idle_corners(&rims, weld.points());
     let rings = loops::chain(&rims, Vec3::Z, weld.points(), &idle);
-    let drawn = |ring: Vec<u32>| {
-        ring.into_iter()
-            .filter_map(|i| weld.points().get(i as usize))
-            .map(|p| (p.x, p.y))
-    };
+    let drawn =
+        |ring: Vec<u32>| ring.into_iter().filter_map(|i| weld.points().get(i as usize)).map(|p| (p.x, p.y));
     loops::nest(rings, Vec3::Z, weld.points())
         .into_iter()
         .map(|face| face.into_iter().map(|ring| drawn(ring).collect()).collect())
