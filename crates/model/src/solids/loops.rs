@@ -54,7 +54,7 @@ pub(super) fn cancel(rims: &mut Vec<Rim>) {
 
 /// Which corners lie in the middle of a straight edge of every face that has them: they can go.
 pub(super) fn idle_corners(rims: &[Rim], points: &[Vec3]) -> Vec<bool> {
-    // Two neighbours are remembered per corner; a third one makes the corner needed.
+    // Two neighbors are remembered per corner; a third one makes the corner needed.
     let mut near: Vec<[u32; 2]> = vec![[u32::MAX; 2]; points.len()];
     let mut busy = vec![false; points.len()];
     for r in rims {

@@ -166,7 +166,7 @@ impl Shell {
     }
 
     /// Fills what is open between faces whose corners lie at the very limit of nearness: gaps of a
-    /// millionth of a millimetre, but the mesh must be closed. Each filling lies in a neighbour's plane.
+    /// millionth of a millimetre, but the mesh must be closed. Each filling lies in a neighbor's plane.
     fn close_hairs(&mut self) {
         let mut open: Vec<(u32, u32, u32)> = Vec::new();
         for same in self.sides().chunk_by(|x, y| (x.0, x.1) == (y.0, y.1)) {
