@@ -163,6 +163,7 @@ fn coplanar_tools_leave_no_slivers() {
 fn cutting_all_and_nothing() {
     let mut wall = block(200.0, 90.0, 12.0);
     assert!(!wall.cut(&Convex::block(Vec3::new(300.0, 0.0, 0.0), Vec3::new(400.0, 1.0, 1.0)), CUT));
+    assert!(!wall.cut(&Convex::new(vec![Plane { n: Vec3::X, d: f64::NAN }]), CUT), "no plane, no cut");
     assert!(wall.cut(&Convex::default(), CUT), "no half-space means everywhere");
     assert!(wall.is_empty() && wall.bounds().is_none() && wall.centroid().is_none());
     assert!(wall.mesh().triangles.is_empty());

@@ -278,12 +278,14 @@ impl Carver<'_> {
                 }
                 Meeting::Within => {}
                 Meeting::Across(_) => {
-                    if let Some((inside, outside)) =
-                        now.split(plane, block_face::SEAM, Some(self.tag), self.scratch)
-                    {
-                        self.left.extend(outside.filter(|c| c.volume() > NEGLIGIBLE));
-                        rest = Some(inside);
-                    }
+                    let split = now.split(plane, block_face::SEAM, Some(self.tag), self.scratch);
+                    let Some((inside, outside)) = split else {
+                        // Only a plane that is no plane (a number missing) comes here: it takes nothing.
+                        self.left.truncate(before);
+                        return false;
+                    };
+                    self.left.extend(outside.filter(|c| c.volume() > NEGLIGIBLE));
+                    rest = Some(inside);
                 }
             }
         }
