@@ -130,13 +130,12 @@ fn touching_parts_do_not_flicker() {
             let (front, side) =
                 (along(place(0.0, 0.0), place(60.0, 0.0)), along(place(60.0, 0.0), place(60.0, 40.0)));
             let square_on = view == View::FRONT || view == View::RIGHT;
+            // The joint shows on the front and on the right side, or on the one seen.
             let want = match kind {
                 LineKind::Silhouette => 0.0,
-                // The joint shows on the front and on the right side.
-                LineKind::Visible => front + side,
                 // It runs on behind; in the square views it lies behind itself.
                 LineKind::Hidden if square_on => 0.0,
-                LineKind::Hidden => front + side,
+                LineKind::Visible | LineKind::Hidden => front + side,
             };
             assert!(near(joint, want), "{view:?} {kind:?}: {joint} is not {want}");
         }
@@ -280,9 +279,9 @@ proptest! {
                     }
                     let hidden = wood > 0.05;
                     let fits = near.iter().any(|(kind, (d, _))| {
-                        *d < 1e-5 && (*kind == LineKind::Hidden) == hidden
+                        *d < 2e-4 && (*kind == LineKind::Hidden) == hidden
                     });
-                    prop_assert!(fits, "{p:?} hidden: {hidden}");
+                    prop_assert!(fits, "{p:?} hidden: {hidden}, lines near: {near:?}");
                 }
             }
         }

@@ -54,7 +54,7 @@ pub(super) fn cancel(rims: &mut Vec<Rim>) {
 
 /// Which corners lie in the middle of a straight edge of every face that has them: they can go.
 pub(super) fn idle_corners(rims: &[Rim], points: &[Vec3]) -> Vec<bool> {
-    // Two neighbours are remembered per corner; a third one makes the corner needed.
+    // Two neighbors are remembered per corner; a third one makes the corner needed.
     let mut near: Vec<[u32; 2]> = vec![[u32::MAX; 2]; points.len()];
     let mut busy = vec![false; points.len()];
     for r in rims {
@@ -134,6 +134,18 @@ pub(super) fn area(ring: &[u32], normal: Vec3, points: &[Vec3]) -> f64 {
     twice / 2.0
 }
 
+fn perimeter(ring: &[u32], points: &[Vec3]) -> f64 {
+    let Some(&last) = ring.last() else { return 0.0 };
+    let mut p = points[last as usize];
+    let mut sum = 0.0;
+    for &i in ring {
+        let q = points[i as usize];
+        sum += (q - p).norm();
+        p = q;
+    }
+    sum
+}
+
 /// Signed area of a loop drawn in a plane; positive counterclockwise.
 pub(super) fn flat_area(ring: &[(f64, f64)]) -> f64 {
     let Some(&last) = ring.last() else { return 0.0 };
@@ -151,9 +163,10 @@ pub(super) fn nest(loops: Vec<Vec<u32>>, normal: Vec3, points: &[Vec3]) -> Vec<V
     let (mut faces, mut holes) = (Vec::new(), Vec::new());
     for ring in loops {
         let size = area(&ring, normal, points);
-        if size > 0.0 {
+        // A hair-thin loop may come out turned by noise; it is never a hole, and dropping it would leave one.
+        if size > -WELD * perimeter(&ring, points) {
             faces.push((size, vec![ring]));
-        } else if size < 0.0 {
+        } else {
             holes.push(ring);
         }
     }

@@ -202,8 +202,10 @@ impl Mesh {
     /// Where two sheets still share an edge (they join again round its ends), gives each sheet its own
     /// corner in the middle of it.
     fn part_touching_edges(&mut self) {
-        let shared = |m: &Self| m.edges().into_iter().find(|(_, [f, g])| f.len() > 1 && g.len() > 1);
-        while let Some(((a, b), sheets)) = shared(self) {
+        // Each round parts one edge; a sound surface has far fewer of them than triangles.
+        for _ in 0..self.triangles.len() {
+            let shared = self.edges().into_iter().find(|(_, [f, g])| f.len() > 1 && g.len() > 1);
+            let Some(((a, b), sheets)) = shared else { return };
             let middle = (self.points[a as usize] + self.points[b as usize]) * 0.5;
             for (f, g) in self.partners(a, b, &sheets[0], &sheets[1]) {
                 let new = u32::try_from(self.points.len()).unwrap_or(a);

@@ -64,6 +64,7 @@ impl Solid {
                 shell.faces.push(ShellFace { plane: *plane, tag: *tag, loops: face });
             }
         }
+        shell.close_hairs();
         shell.drop_unused_points();
         shell
     }
@@ -126,23 +127,11 @@ impl Shell {
     /// The edges where the surface turns by more than `least`. Faces that run on flat have no edge
     /// between them; a larger `least` also leaves out the seams between the facets of a round-over.
     pub fn edges(&self, least: Angle) -> Vec<Edge> {
-        let mut sides: Vec<(u32, u32, bool, u32)> = Vec::with_capacity(8 * self.faces.len());
-        for (face, at) in self.faces.iter().zip(0u32..) {
-            for ring in &face.loops {
-                let Some(&last) = ring.last() else { continue };
-                let mut a = last;
-                for &b in ring {
-                    sides.push((a.min(b), a.max(b), a > b, at));
-                    a = b;
-                }
-            }
-        }
-        sides.sort_unstable();
+        let sides = self.sides();
         let mut edges = Vec::with_capacity(sides.len() / 2);
         for same in sides.chunk_by(|x, y| (x.0, x.1) == (y.0, y.1)) {
             // Forward sides come first; where two solids' corners touch along a line there are two of each.
-            let half = same.len() / 2;
-            let (forward, backward) = same.split_at(half);
+            let (forward, backward) = same.split_at(same.len() / 2);
             for (f, b) in forward.iter().zip(backward) {
                 edges.extend(self.edge(f.0, f.1, f.3, b.3).filter(|e| e.turn > least));
             }
@@ -157,6 +146,64 @@ impl Shell {
         // Going a to b with the wood's face on the left, an arris turns its normals about the edge.
         let inner = across.dot(self.point(b) - self.point(a)) < 0.0;
         (turn.to_radians() > FLAT).then_some(Edge { a, b, left, right, turn, inner })
+    }
+
+    /// All face sides: smaller corner, larger corner, whether the side runs from larger to smaller, face.
+    fn sides(&self) -> Vec<(u32, u32, bool, u32)> {
+        let mut sides: Vec<(u32, u32, bool, u32)> = Vec::with_capacity(8 * self.faces.len());
+        for (face, at) in self.faces.iter().zip(0u32..) {
+            for ring in &face.loops {
+                let Some(&last) = ring.last() else { continue };
+                let mut a = last;
+                for &b in ring {
+                    sides.push((a.min(b), a.max(b), a > b, at));
+                    a = b;
+                }
+            }
+        }
+        sides.sort_unstable();
+        sides
+    }
+
+    /// Fills what is open between faces whose corners lie at the very limit of nearness: gaps of a
+    /// millionth of a millimetre, but the mesh must be closed. Each filling lies in a neighbor's plane.
+    fn close_hairs(&mut self) {
+        let mut open: Vec<(u32, u32, u32)> = Vec::new();
+        for same in self.sides().chunk_by(|x, y| (x.0, x.1) == (y.0, y.1)) {
+            let backward = same.iter().filter(|s| s.2).count();
+            let forward = same.len() - backward;
+            // Forward sides stand first. The filling runs against the sides that lack a partner.
+            let alone =
+                if forward > backward { same.get(..forward - backward) } else { same.get(2 * forward..) };
+            open.extend(
+                alone.unwrap_or(&[]).iter().map(|s| if s.2 { (s.0, s.1, s.3) } else { (s.1, s.0, s.3) }),
+            );
+        }
+        while let Some((first, mut here, face)) = open.pop() {
+            let mut ring = vec![first];
+            // Every corner has as many open sides in as out, so the way on is there until the loop closes.
+            while let Some(at) = open.iter().position(|o| o.0 == here) {
+                // Back at a corner already passed: the loop from there on is a filling of its own.
+                if let Some(since) = ring.iter().position(|&i| i == here) {
+                    let filled = ring.split_off(since);
+                    self.fill(filled, face);
+                }
+                ring.push(here);
+                here = open.swap_remove(at).1;
+                if here == first {
+                    break;
+                }
+            }
+            self.fill(ring, face);
+        }
+    }
+
+    fn fill(&mut self, ring: Vec<u32>, beside: u32) {
+        if let Some(ShellFace { plane, tag, .. }) = self.faces.get(beside as usize)
+            && ring.len() >= 3
+        {
+            self.faces.push(ShellFace { plane: *plane, tag: *tag, loops: vec![ring] });
+        }
     }
 
     fn drop_unused_points(&mut self) {

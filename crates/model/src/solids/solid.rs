@@ -164,9 +164,14 @@ impl Solid {
         }
     }
 
-    /// The tag of the cut that took the wood at a point; `None` where none did.
+    /// The tag of the cut that took the wood at a point, or reaches nearest to it; `None` when uncut.
     pub(super) fn taken_by(&self, p: Vec3) -> Option<u32> {
-        self.cuts.iter().find(|c| c.region.contains(p, 0.0)).map(|c| c.tag)
+        let beyond = |c: &Cut| {
+            let reach = c.region.planes.iter().map(|h| h.distance(p)).fold(f64::NEG_INFINITY, f64::max);
+            // The first of several cuts that hold the point took the wood.
+            reach.max(0.0)
+        };
+        self.cuts.iter().min_by(|a, b| beyond(a).total_cmp(&beyond(b))).map(|c| c.tag)
     }
 }
 
@@ -273,12 +278,14 @@ impl Carver<'_> {
                 }
                 Meeting::Within => {}
                 Meeting::Across(_) => {
-                    if let Some((inside, outside)) =
-                        now.split(plane, block_face::SEAM, Some(self.tag), self.scratch)
-                    {
-                        self.left.extend(outside.filter(|c| c.volume() > NEGLIGIBLE));
-                        rest = Some(inside);
-                    }
+                    let split = now.split(plane, block_face::SEAM, Some(self.tag), self.scratch);
+                    let Some((inside, outside)) = split else {
+                        // Only a plane that is no plane (a number missing) comes here: it takes nothing.
+                        self.left.truncate(before);
+                        return false;
+                    };
+                    self.left.extend(outside.filter(|c| c.volume() > NEGLIGIBLE));
+                    rest = Some(inside);
                 }
             }
         }

@@ -114,6 +114,12 @@ fn bridged(outline: &[Corner], from: usize, hole: &[Corner], to: usize) -> Vec<C
 fn clip_ears(mut ring: Vec<Corner>, out: &mut Vec<[u32; 3]>) {
     while ring.len() > 3 {
         let n = ring.len();
+        // A bridge whose hole is used up is walked there and back: it bounds nothing.
+        if let Some(i) = (0..n).find(|&i| ring[(i + n - 1) % n].id == ring[(i + 1) % n].id) {
+            ring.remove(i.max((i + 1) % n));
+            ring.remove(i.min((i + 1) % n));
+            continue;
+        }
         let around = |i: usize| (&ring[(i + n - 1) % n], &ring[i], &ring[(i + 1) % n]);
         let best = (0..n)
             .map(|i| {
@@ -129,7 +135,11 @@ fn clip_ears(mut ring: Vec<Corner>, out: &mut Vec<[u32; 3]>) {
         out.push([a.id, b.id, c.id]);
         ring.remove(i);
     }
-    if let [a, b, c] = ring.as_slice() {
+    if let [a, b, c] = ring.as_slice()
+        && a.id != b.id
+        && b.id != c.id
+        && c.id != a.id
+    {
         out.push([a.id, b.id, c.id]);
     }
 }
