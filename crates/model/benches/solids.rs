@@ -56,7 +56,9 @@ fn solids(c: &mut Criterion) {
         b.iter(|| wall(black_box(300.0), &regions).volume());
     });
     let solid = wall(300.0, &regions);
-    c.bench_function("outer faces of that wall", |b| b.iter(|| black_box(&solid).shell()));
+    c.bench_function("outer faces of that wall", |b| {
+        b.iter(|| black_box(&solid).shell());
+    });
     c.bench_function("mesh of that wall", |b| b.iter(|| black_box(&solid).mesh()));
     let moved = solid.posed(&Pose::new(Vec3::new(5.0, 3.0, 2.0), Vec3::X, Vec3::Y));
     c.bench_function("overlap of two such walls", |b| {
@@ -69,7 +71,7 @@ fn solids(c: &mut Criterion) {
         b.iter(|| project_shells(black_box(&items), &View::ISOMETRIC, Angle::degrees(20.0)));
     });
     c.bench_function("tinting of 40 parts", |b| {
-        b.iter(|| visible_faces(black_box(&items), &View::ISOMETRIC))
+        b.iter(|| visible_faces(black_box(&items), &View::ISOMETRIC));
     });
 }
 

@@ -163,6 +163,7 @@ fn coplanar_tools_leave_no_slivers() {
 fn cutting_all_and_nothing() {
     let mut wall = block(200.0, 90.0, 12.0);
     assert!(!wall.cut(&Convex::block(Vec3::new(300.0, 0.0, 0.0), Vec3::new(400.0, 1.0, 1.0)), CUT));
+    assert!(!wall.cut(&Convex::new(vec![Plane { n: Vec3::X, d: f64::NAN }]), CUT), "no plane, no cut");
     assert!(wall.cut(&Convex::default(), CUT), "no half-space means everywhere");
     assert!(wall.is_empty() && wall.bounds().is_none() && wall.centroid().is_none());
     assert!(wall.mesh().triangles.is_empty());
@@ -358,5 +359,30 @@ proptest! {
         prop_assert!((moved.volume().to_mm3() - want).abs() < 1e-4);
         sound(&wall);
         sound(&moved);
+    }
+
+    /// The same with every tool a hair off the grid, from a thousandth of the limit of nearness to a
+    /// thousand times it: the mesh stays closed.
+    #[test]
+    fn hairs_off_the_grid(
+        tools in prop::collection::vec((a_square_tool(), -10.0..-4.0f64, -1.0..1.0f64, -1.0..1.0f64), 1..10),
+    ) {
+        let mut wall = block(200.0, 90.0, 15.0);
+        for ((tool, power, shift, lean), tag) in tools.iter().zip(CUT..) {
+            let hair = 10f64.powf(*power);
+            let u = Vec3::new(1.0, lean * hair * 1e-2, -shift * hair * 1e-2);
+            let shifted = Vec3::new(shift * hair, lean * hair, -shift * hair);
+            let pose = Pose::new(tool.pose.origin + shifted, u, Vec3::Y);
+            let before = wall.volume().to_mm3();
+            let region = Convex::block(Vec3::ZERO, tool.size).posed(&pose);
+            let mut taken = wall.clone();
+            taken.keep(&region, tag);
+            wall.cut(&region, tag);
+            // What lies within the limit of nearness of a face may go either way: 1e-6 mm on every face.
+            let after = wall.volume().to_mm3() + taken.volume().to_mm3();
+            prop_assert!((before - after).abs() < 0.5, "{before} {after}");
+        }
+        let problems = wall.mesh().problems();
+        prop_assert!(problems.is_empty(), "{problems:?}");
     }
 }
