@@ -3,7 +3,7 @@
 //! Marks are in millimetres on paper, x right, y up. Groups are placed, dimensions and hatching are
 //! lines and arrowheads, text is on its baseline.
 
-use super::{Affine, Anchor, Drawing, Item, Pen, Point, Rise, Text, hatch};
+use super::{Affine, Anchor, Drawing, Item, Pen, Point, Rise, Text, conventions, hatch};
 use crate::faces::{self, Face};
 use crate::ink::Color;
 
@@ -152,6 +152,16 @@ impl Frame {
             Item::Leader(leader) => {
                 if let Some([tip]) = self.points(&[leader.tip]).as_deref() {
                     leader.draw(*tip, out);
+                }
+            }
+            Item::CuttingPlane { from, to, letter } => {
+                if let Some([from, to]) = self.points(&[*from, *to]).as_deref() {
+                    conventions::cutting_plane(*from, *to, letter, out);
+                }
+            }
+            Item::BreakLine { from, to } => {
+                if let Some([from, to]) = self.points(&[*from, *to]).as_deref() {
+                    conventions::break_line(*from, *to, out);
                 }
             }
             Item::Group { place, clip, items } => self.group(*place, clip.as_deref(), items, out),

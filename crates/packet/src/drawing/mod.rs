@@ -7,6 +7,7 @@
 
 pub mod affine;
 pub mod bounds;
+mod conventions;
 pub mod dimension;
 pub mod flat;
 pub(crate) mod hatch;
@@ -179,6 +180,22 @@ pub enum Item {
     Dimension(Dimension),
     /// A pointer with words.
     Leader(Leader),
+    /// Where a section is cut.
+    CuttingPlane {
+        /// One end.
+        from: Point,
+        /// The other end; the section looks to the left of the way there.
+        to: Point,
+        /// The section's letter.
+        letter: String,
+    },
+    /// Where a long part is broken off.
+    BreakLine {
+        /// One end.
+        from: Point,
+        /// The other end.
+        to: Point,
+    },
     /// Items placed together.
     Group {
         /// From the group's frame to the frame around it; lengths move with the scale.
@@ -265,6 +282,17 @@ impl Drawing {
     /// Adds a pointer with words.
     pub fn leader(&mut self, leader: Leader) {
         self.push(Item::Leader(leader));
+    }
+
+    /// Adds the line along which a section is cut, with its letter; the section looks to the left of the
+    /// way from `from` to `to`.
+    pub fn cutting_plane(&mut self, from: Point, to: Point, letter: impl Into<String>) {
+        self.push(Item::CuttingPlane { from, to, letter: letter.into() });
+    }
+
+    /// Adds the zigzag line where a long part is broken off.
+    pub fn break_line(&mut self, from: Point, to: Point) {
+        self.push(Item::BreakLine { from, to });
     }
 
     /// Adds another drawing, placed.

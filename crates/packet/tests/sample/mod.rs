@@ -304,6 +304,8 @@ fn label_sheet() -> Sheet {
                 figure(
                     {
                         let mut twice = Drawing::new();
+                        twice.cutting_plane([40.0, 66.0], [40.0, -8.0], "A");
+                        twice.break_line([200.0, -5.0], [200.0, 63.0]);
                         twice.place(wall(), Affine::SAME);
                         twice.place_clipped(
                             wall(),
