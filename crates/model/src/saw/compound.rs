@@ -125,14 +125,8 @@ mod tests {
             let got = mitered(sides, slope_from_horizontal(Angle::degrees(slope)));
             // The chart is stated to the nearest 0.005°, so half a step of print is allowed on top.
             let within = within + if within > 0.001 { 5e-4 } else { 0.0 };
-            assert!(
-                (got.gauge.to_degrees() - gauge).abs() <= within,
-                "{id} gauge {got:?}"
-            );
-            assert!(
-                (got.tilt.to_degrees() - tilt).abs() <= within,
-                "{id} tilt {got:?}"
-            );
+            assert!((got.gauge.to_degrees() - gauge).abs() <= within, "{id} gauge {got:?}");
+            assert!((got.tilt.to_degrees() - tilt).abs() <= within, "{id} tilt {got:?}");
         }
     }
 
@@ -143,15 +137,11 @@ mod tests {
         let b = butted(lean);
         assert!((b.gauge.to_degrees() - 14.5108).abs() < 1e-4, "CM-39");
         assert!((b.tilt.to_degrees() - 3.8410).abs() < 1e-4, "CM-39");
-        for (id, height, slope, width, bevel) in [
-            ("CM-41", 80.0, 75.0, 82.8221, 15.0),
-            ("CM-42", 60.0, 70.0, 63.8507, 20.0),
-        ] {
+        for (id, height, slope, width, bevel) in
+            [("CM-41", 80.0, 75.0, 82.8221, 15.0), ("CM-42", 60.0, 70.0, 63.8507, 20.0)]
+        {
             let lean = slope_from_horizontal(Angle::degrees(slope));
-            assert!(
-                (slant_width(Length::mm(height), lean).to_mm() - width).abs() < 1e-4,
-                "{id}"
-            );
+            assert!((slant_width(Length::mm(height), lean).to_mm() - width).abs() < 1e-4, "{id}");
             assert!((level_edge_bevel(lean).to_degrees() - bevel).abs() < 1e-9, "{id}");
         }
     }
@@ -176,13 +166,7 @@ mod tests {
         let near = |a: Length, b: f64| (a.to_mm() - b).abs() < 1e-4;
         assert!(near(across_corners(6, Length::mm(150.0)), 173.2051), "PG-12");
         assert!(near(side_from_flats(8, Length::mm(200.0)), 82.8427), "PG-13");
-        assert!(
-            near(inside_side(6, Length::mm(90.0), Length::mm(10.0)), 78.4530),
-            "PG-15"
-        );
-        assert!(
-            near(inside_side(8, Length::mm(70.0), Length::mm(9.5)), 62.1299),
-            "PG-16"
-        );
+        assert!(near(inside_side(6, Length::mm(90.0), Length::mm(10.0)), 78.4530), "PG-15");
+        assert!(near(inside_side(8, Length::mm(70.0), Length::mm(9.5)), 62.1299), "PG-16");
     }
 }

@@ -14,11 +14,7 @@ pub fn count(width: Length, kerf: Length, overlap: Length) -> Option<u32> {
     if step <= 0.0 || !(w / step).is_finite() || w / step > 1e4 {
         return None;
     }
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "between 1 and 10 001"
-    )]
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and 10 001")]
     let n = ((w - o) / step - NOTHING).ceil().max(1.0) as u32;
     Some(n)
 }
@@ -48,9 +44,7 @@ fn spread(first: f64, last: f64, n: u32) -> Vec<Length> {
     if n < 2 {
         return vec![Length::mm(first)];
     }
-    (0..n)
-        .map(|i| Length::mm(first + (last - first) * f64::from(i) / f64::from(n - 1)))
-        .collect()
+    (0..n).map(|i| Length::mm(first + (last - first) * f64::from(i) / f64::from(n - 1))).collect()
 }
 
 #[cfg(test)]
@@ -68,21 +62,9 @@ mod tests {
     #[test]
     fn counts_of_the_check_rows() {
         let cases = [
-            Case {
-                name: "GW-12",
-                given: [9.0, 3.2, 0.5],
-                want: 4,
-            },
-            Case {
-                name: "GW-13",
-                given: [6.35, 3.175, 0.0],
-                want: 2,
-            },
-            Case {
-                name: "GW-14",
-                given: [12.7, 3.2, 0.4],
-                want: 5,
-            },
+            Case { name: "GW-12", given: [9.0, 3.2, 0.5], want: 4 },
+            Case { name: "GW-13", given: [6.35, 3.175, 0.0], want: 2 },
+            Case { name: "GW-14", given: [12.7, 3.2, 0.4], want: 5 },
         ];
         for c in cases {
             let [w, k, o] = c.given.map(Length::mm);
@@ -90,10 +72,7 @@ mod tests {
             assert_eq!(rabbet(w, k, o).unwrap().len(), c.want as usize, "{}", c.name);
         }
         assert_eq!(count(Length::mm(9.0), Length::mm(3.0), Length::mm(3.0)), None);
-        assert_eq!(
-            trench(Length::ZERO, Length::mm(2.0), Length::mm(3.2), Length::ZERO),
-            None
-        );
+        assert_eq!(trench(Length::ZERO, Length::mm(2.0), Length::mm(3.2), Length::ZERO), None);
         let buried = rabbet(Length::mm(2.0), Length::mm(3.2), Length::mm(0.5)).unwrap();
         assert!((buried[0].to_mm() + 1.2).abs() < 1e-12);
     }

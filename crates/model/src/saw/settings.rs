@@ -135,20 +135,14 @@ impl Settings {
                 max_tilt: Angle::degrees(45.0),
                 tooth: Length::mm(5.0),
             },
-            band_saw: BandSaw {
-                kerf: Length::mm(1.0),
-                max_height: Length::mm(250.0),
-            },
+            band_saw: BandSaw { kerf: Length::mm(1.0), max_height: Length::mm(250.0) },
             planer_shortest: Length::mm(300.0),
             router_bits: [3.175, 6.0, 6.35, 12.0].map(Length::mm).to_vec(),
             overlap: Length::mm(0.5),
             skin: Length::inches(1.0 / 32.0),
             short: Length::mm(300.0),
             very_short: Length::mm(150.0),
-            cradle: CradleBuild {
-                floor: Length::mm(12.0),
-                trough: Length::mm(90.0),
-            },
+            cradle: CradleBuild { floor: Length::mm(12.0), trough: Length::mm(90.0) },
             reset: ResetMinutes {
                 machine: Minutes::minutes(2.0),
                 tilt: Minutes::minutes(8.0),

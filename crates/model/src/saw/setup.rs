@@ -243,11 +243,16 @@ pub struct Member {
     pub count: u32,
     /// Which end, edge or corner, in words.
     pub at: String,
+    /// Block of the piece: length along the grain, width, thickness.
+    pub size: [Length; 3],
     /// How it lies.
     pub placement: Option<Placement>,
     /// Wood still standing beyond the finished size where the part meets the guide.
     pub excess: Length,
-    /// Where the passes of this member lie, when they differ from member to member (finger sockets).
+    /// The run whose strip this end is mitered from, when there are no separate blanks.
+    pub strip: Option<usize>,
+    /// Where the passes of this member lie, when they differ from member to member (finger sockets, the
+    /// lengths mitered from one strip).
     pub own_passes: Vec<Pass>,
     /// Marks between which a stopped cut runs, from the part's start end or lower edge.
     pub stopped: Option<(Length, Length)>,
