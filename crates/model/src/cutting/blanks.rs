@@ -50,6 +50,8 @@ pub(super) struct Slab {
     /// Left to right.
     pub(super) faults: Vec<Fault>,
     pub(super) cost: u64,
+    /// What the search minimises: cost first, and at the same cost the area of the boards used.
+    pub(super) rank: u64,
     /// Per kind: right wood, thick enough, and a clear place large enough.
     pub(super) fits: Vec<bool>,
 }
@@ -93,6 +95,7 @@ impl Ground {
                 .map(|k| suits(k, stock) && has_place(k, slab))
                 .collect();
         }
+        rank(&mut slabs);
         short.sort();
         Self { kinds, slabs, short }
     }
@@ -103,6 +106,15 @@ impl Ground {
             .iter()
             .map(|k| u32::try_from(k.blanks.len()).unwrap_or(u32::MAX))
             .collect()
+    }
+}
+
+/// Cost first, area (in square centimetres) second: boards that are already paid for are not wasted.
+fn rank(slabs: &mut [Slab]) {
+    let area = |s: &Slab| u64::try_from(s.len.max(0) * s.high.max(0) / (3200 * 3200)).unwrap_or(0) + 1;
+    let all = slabs.iter().map(area).fold(1_u64, u64::saturating_add);
+    for slab in slabs {
+        slab.rank = slab.cost.saturating_mul(all).saturating_add(area(slab));
     }
 }
 
@@ -197,6 +209,7 @@ fn slab(stock: &Stock, kerf: i64) -> Slab {
         corner,
         faults,
         cost: stock.cost,
+        rank: 0,
         fits: Vec::new(),
     }
 }

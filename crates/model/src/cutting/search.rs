@@ -8,10 +8,10 @@
 use super::blanks::{Ground, items_of_blank};
 use super::bound::{Bound, bound_of, capacities};
 use super::demand::{Demand, DemandError, Order};
-use super::fill::Filler;
+use super::fill::{Filler, Region};
 use super::layout::{Plan, ShortWhy, Shortage};
 use super::random::Random;
-use super::state::{State, refill, sections};
+use super::state::{State, refill, regions};
 use super::tree;
 
 /// Ends the search early; asked often, so it should answer fast.
@@ -96,7 +96,7 @@ struct Search<'a> {
     steps: u64,
     stopped: bool,
     best: State,
-    best_cost: u64,
+    best_rank: u64,
 }
 
 impl<'a> Search<'a> {
@@ -126,7 +126,7 @@ impl<'a> Search<'a> {
             steps: 0,
             stopped: false,
             best: State::empty(ground),
-            best_cost: 0,
+            best_rank: 0,
         }
     }
 
@@ -140,12 +140,12 @@ impl<'a> Search<'a> {
                 break;
             }
         }
-        let least = match bound_of(self.ground) {
+        let least = match bound_of(self.ground, |s| s.rank) {
             Bound::Cost(least) => least,
             Bound::Impossible => 0,
         };
         let mut patience = 1;
-        while !self.is_over() && !(self.best.is_complete() && self.best_cost <= least) {
+        while !self.is_over() && !self.is_proved(least) {
             let better = if self.best.is_complete() {
                 self.cheaper(patience)
             } else {
@@ -154,6 +154,10 @@ impl<'a> Search<'a> {
             patience = if better { 1 } else { (patience + 1).min(12) };
         }
         self.gather_offcuts();
+    }
+
+    fn is_proved(&self, least: u64) -> bool {
+        self.best.is_complete() && self.best_rank <= least
     }
 
     fn is_over(&mut self) -> bool {
@@ -165,7 +169,7 @@ impl<'a> Search<'a> {
     fn start(&mut self, n: usize) {
         let mut order: Vec<(f64, usize)> = Vec::new();
         for (b, slab) in self.ground.slabs.iter().enumerate() {
-            let price = (slab.cost as f64 + 1.0) / (self.capacity[b] + 1.0);
+            let price = (slab.rank as f64) / (self.capacity[b] + 1.0);
             let key = match n {
                 0 => price,
                 1 => -self.capacity[b],
@@ -190,13 +194,13 @@ impl<'a> Search<'a> {
 
     fn refill(&mut self, state: &mut State, board: usize, worth: &[f64]) {
         self.steps += 1;
-        let cuts = sections(self.ground, board, self.demand.rules.order, &mut self.random);
+        let regions = regions(self.ground, state, board, self.demand.rules.order, &mut self.random);
         refill(
             &mut self.filler,
             self.ground,
             state,
             board,
-            &cuts,
+            &regions,
             worth,
             &mut self.random,
         );
@@ -222,10 +226,10 @@ impl<'a> Search<'a> {
 
     /// Takes a state as the best if it is better; says whether it was.
     fn offer(&mut self, state: &State) -> bool {
-        let cost = state.open_cost(self.ground);
+        let rank = state.open_rank(self.ground);
         let first = self.best.open.iter().all(|open| !open);
         let better = match (state.is_complete(), self.best.is_complete()) {
-            (true, true) => cost < self.best_cost,
+            (true, true) => rank < self.best_rank,
             (true, false) => true,
             (false, true) => false,
             (false, false) => {
@@ -237,7 +241,7 @@ impl<'a> Search<'a> {
         if better {
             self.best = state.clone();
             self.best.close_unused();
-            self.best_cost = self.best.open_cost(self.ground);
+            self.best_rank = self.best.open_rank(self.ground);
             let plan = self.assemble();
             self.listener.improved(&plan);
         }
@@ -259,7 +263,7 @@ impl<'a> Search<'a> {
             return false;
         };
         let boards = state.open.iter().filter(|o| **o).count() as u64;
-        self.rework(state, Some(self.best_cost), (20 + 6 * boards) * patience)
+        self.rework(state, Some(self.best_rank), (20 + 6 * boards) * patience)
     }
 
     /// The best plan with some boards exchanged for cheaper ones, chosen with chance by the room it leaves.
@@ -275,14 +279,14 @@ impl<'a> Search<'a> {
             for _ in 0..self.random.below(3) {
                 self.flip(&mut open, false);
             }
-            let (mut cost, mut room) = (0_u64, 0.0);
+            let (mut rank, mut room) = (0_u64, 0.0);
             for (b, slab) in self.ground.slabs.iter().enumerate() {
                 if open[b] {
-                    cost = cost.saturating_add(slab.cost);
+                    rank = rank.saturating_add(slab.rank);
                     room += self.capacity[b];
                 }
             }
-            if cost < self.best_cost && room >= self.area && best.as_ref().is_none_or(|t| room > t.0) {
+            if rank < self.best_rank && room >= self.area && best.as_ref().is_none_or(|t| room > t.0) {
                 best = Some((room, open));
             }
         }
@@ -392,11 +396,11 @@ impl<'a> Search<'a> {
         let Some(&into) = closed.get(self.random.below(closed.len())) else {
             return;
         };
-        let cost = state.open_cost(self.ground);
+        let rank = state.open_rank(self.ground);
         let slabs = &self.ground.slabs;
-        let after = cost
-            .saturating_sub(slabs[*out].cost)
-            .saturating_add(slabs[into].cost);
+        let after = rank
+            .saturating_sub(slabs[*out].rank)
+            .saturating_add(slabs[into].rank);
         if after < limit {
             state.close(*out);
             state.open[into] = true;
@@ -428,11 +432,9 @@ impl<'a> Search<'a> {
                 let mut trial = self.best.clone();
                 trial.clear(b);
                 let worth: Vec<f64> = kinds.iter().map(|k| k.area() as f64).collect();
-                let mut shorter = slab.clone();
-                shorter.len = middle;
-                let filled = self
-                    .filler
-                    .fill(&shorter, &[], &mut trial.left, &worth, &mut self.random);
+                let region = Region { span: (0, middle), rows: (0, slab.high) };
+                let filled =
+                    self.filler.fill(slab, &[region], &mut trial.left, &worth, &mut self.random);
                 if filled.len() == count {
                     trial.spots[b] = filled;
                     self.best = trial;
