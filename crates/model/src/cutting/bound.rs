@@ -30,17 +30,17 @@ pub enum Bound {
 pub fn bound(demand: &Demand) -> Result<Bound, DemandError> {
     demand.check()?;
     let ground = Ground::of(demand);
-    Ok(if ground.short.is_empty() { bound_of(&ground) } else { Bound::Impossible })
+    Ok(if ground.short.is_empty() { bound_of(&ground, |s| s.cost) } else { Bound::Impossible })
 }
 
-/// The bound, for what can be placed at all.
-pub(super) fn bound_of(ground: &Ground) -> Bound {
+/// The bound for what can be placed at all, in the price asked for.
+pub(super) fn bound_of(ground: &Ground, price: fn(&Slab) -> u64) -> Bound {
     let mut woods: Vec<&str> = ground.kinds.iter().map(|k| k.wood.as_str()).collect();
     woods.sort_unstable();
     woods.dedup();
     let mut total = 0_u64;
     for wood in woods {
-        match bound_of_wood(ground, wood) {
+        match bound_of_wood(ground, wood, price) {
             Some(cost) => total = total.saturating_add(cost),
             None => return Bound::Impossible,
         }
@@ -49,11 +49,11 @@ pub(super) fn bound_of(ground: &Ground) -> Bound {
 }
 
 /// The bound of one wood; `None` when its boards cannot give enough.
-fn bound_of_wood(ground: &Ground, wood: &str) -> Option<u64> {
+fn bound_of_wood(ground: &Ground, wood: &str, price: fn(&Slab) -> u64) -> Option<u64> {
     let of_wood: Vec<usize> = (0..ground.kinds.len()).filter(|&k| ground.kinds[k].wood == wood).collect();
     let mut least = 0;
     for &k in &of_wood {
-        let holding = ground.slabs.iter().filter(|s| s.fits[k]).map(|s| s.cost);
+        let holding = ground.slabs.iter().filter(|s| s.fits[k]).map(price);
         least = least.max(holding.min()?);
     }
     let distinct = |of: fn(&Kind) -> i64| {
@@ -69,15 +69,15 @@ fn bound_of_wood(ground: &Ground, wood: &str) -> Option<u64> {
                 .copied()
                 .filter(|&k| ground.kinds[k].thick >= thick && ground.kinds[k].high >= high)
                 .collect();
-            least = least.max(bound_of_group(ground, &group)?);
+            least = least.max(bound_of_group(ground, &group, price)?);
         }
     }
     Some(least)
 }
 
-fn bound_of_group(ground: &Ground, group: &[usize]) -> Option<u64> {
+fn bound_of_group(ground: &Ground, group: &[usize], price: fn(&Slab) -> u64) -> Option<u64> {
     let boards: Vec<(i64, u64)> =
-        ground.slabs.iter().map(|s| (capacity_for(ground, s, group), s.cost)).collect();
+        ground.slabs.iter().map(|s| (capacity_for(ground, s, group), price(s))).collect();
     let need = group.iter().fold(0_i64, |sum, &k| {
         let kind = &ground.kinds[k];
         let count = i64::try_from(kind.blanks.len()).unwrap_or(i64::MAX);

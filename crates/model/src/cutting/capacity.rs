@@ -224,7 +224,7 @@ mod tests {
     }
 
     fn slab(len: i64, high: i64, faults: Vec<Fault>) -> Slab {
-        Slab { len, high, corner: (0, 0), faults, cost: 0, fits: Vec::new() }
+        Slab { len, high, corner: (0, 0), faults, cost: 0, rank: 0, fits: Vec::new() }
     }
 
     /// Source: counted by hand.

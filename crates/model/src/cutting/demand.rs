@@ -241,6 +241,13 @@ impl Demand {
         Ok(())
     }
 
+    /// The length of strip that a run takes, from the first item's left end to the last one's right end.
+    pub fn run_length(&self, run: &Run) -> Length {
+        let items = run.items.iter().filter_map(|&i| self.items.get(i));
+        let gaps = run.items.len().saturating_sub(1) as f64;
+        items.map(|i| i.length).sum::<Length>() + self.gap_of(run) * gaps
+    }
+
     /// The gap between neighbours of a run.
     pub fn gap_of(&self, run: &Run) -> Length {
         run.gap.unwrap_or(self.rules.kerf)

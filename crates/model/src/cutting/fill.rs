@@ -8,6 +8,13 @@ use super::ticks;
 
 const MOST_ROWS: i64 = 600;
 
+/// A part of a board, in ticks from the corner of the usable face.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Region {
+    pub(super) span: (i64, i64),
+    pub(super) rows: (i64, i64),
+}
+
 /// A strip chosen: lower edge, number of its width in the table, what it is worth.
 #[derive(Clone, Copy, Debug)]
 struct Strip {
@@ -42,6 +49,8 @@ pub(super) struct Filler<'a> {
     filling: Vec<(usize, u32)>,
     rows: Vec<i64>,
     best: Vec<(f64, usize, Option<Strip>)>,
+    /// Per row and width, the worth of the strips of that width on the best path.
+    spent: Vec<f64>,
 }
 
 impl<'a> Filler<'a> {
@@ -59,25 +68,22 @@ impl<'a> Filler<'a> {
             filling: Vec::new(),
             rows: Vec::new(),
             best: Vec::new(),
+            spent: Vec::new(),
         }
     }
 
-    /// Fills a board from what is `left`, section by section between the `cuts`; takes what it lays from `left`.
+    /// Fills a board from what is `left`, region by region; takes what it lays from `left`.
     pub(super) fn fill(
         &mut self,
         slab: &Slab,
-        cuts: &[i64],
+        regions: &[Region],
         left: &mut [u32],
         worth: &[f64],
         random: &mut Random,
     ) -> Vec<Spot> {
         let mut job = Job { slab, left, worth, random, holes: self.holes, spots: Vec::new() };
-        let mut from = 0;
-        for &to in cuts.iter().chain(core::iter::once(&slab.len)) {
-            if to > from {
-                self.section(&mut job, (from, to), (0, slab.high));
-            }
-            from = from.max(to);
+        for region in regions {
+            self.section(&mut job, region.span, region.rows);
         }
         job.spots
     }
@@ -95,7 +101,7 @@ impl<'a> Filler<'a> {
             self.table.build(self.ground, &self.listed, job.left, job.worth, span.1 - span.0);
             let mut strips = Vec::new();
             for &rows in &free {
-                self.strips(job.slab, span, rows, &mut strips);
+                self.strips(job, span, rows, &mut strips);
             }
             if strips.is_empty() {
                 break;
@@ -153,17 +159,24 @@ impl<'a> Filler<'a> {
     }
 
     /// The strips worth most together within `rows`.
-    fn strips(&mut self, slab: &Slab, span: (i64, i64), rows: (i64, i64), out: &mut Vec<Strip>) {
+    ///
+    /// Strips of one width together count for no more than all that is left for strips of that width, so a
+    /// filling is not counted again and again; one path of strips is remembered per row.
+    fn strips(&mut self, job: &Job<'_>, span: (i64, i64), rows: (i64, i64), out: &mut Vec<Strip>) {
         let highs: Vec<i64> = self.table.widths().collect();
-        self.set_rows(slab, rows, &highs);
+        let all = self.all_left(job, &highs);
+        self.set_rows(job.slab, rows, &highs);
         self.best.clear();
         self.best.resize(self.rows.len(), (0.0, 0, None));
+        self.spent.clear();
+        self.spent.resize(self.rows.len() * highs.len(), 0.0);
         for at in 0..self.rows.len() {
             let y = self.rows[at];
             if let Some(before) = at.checked_sub(1)
                 && self.best[before].0 >= self.best[at].0
             {
                 self.best[at] = (self.best[before].0, before, None);
+                self.follow(before, at, highs.len());
             }
             let base = self.best[at].0;
             for (width, &high) in highs.iter().enumerate() {
@@ -174,10 +187,17 @@ impl<'a> Filler<'a> {
                 if to >= self.rows.len() {
                     continue;
                 }
-                clear_intervals(&slab.faults, (y, y + high), span, &mut self.clear);
-                let worth: f64 = self.clear.iter().map(|&(a, b)| self.table.worth(width, b - a)).sum();
+                let free = all[width] - self.spent[at * highs.len() + width];
+                if base + free <= self.best[to].0 {
+                    continue;
+                }
+                clear_intervals(&job.slab.faults, (y, y + high), span, &mut self.clear);
+                let full: f64 = self.clear.iter().map(|&(a, b)| self.table.worth(width, b - a)).sum();
+                let worth = full.min(free);
                 if base + worth > self.best[to].0 && worth > 0.0 {
                     self.best[to] = (base + worth, at, Some(Strip { y, high, width, worth }));
+                    self.follow(at, to, highs.len());
+                    self.spent[to * highs.len() + width] += worth;
                 }
             }
         }
@@ -189,10 +209,37 @@ impl<'a> Filler<'a> {
         }
     }
 
+    /// What row `to` has spent so far is what row `from` had.
+    fn follow(&mut self, from: usize, to: usize, widths: usize) {
+        self.spent.copy_within(from * widths..(from + 1) * widths, to * widths);
+    }
+
+    /// Worth of all that is left for strips of each width.
+    fn all_left(&self, job: &Job<'_>, highs: &[i64]) -> Vec<f64> {
+        let mut all = vec![0.0; highs.len()];
+        for &k in &self.listed {
+            let high = self.ground.kinds[k].high;
+            for (sum, _) in all.iter_mut().zip(highs).filter(|(_, h)| **h >= high) {
+                *sum += job.worth[k] * f64::from(job.left[k]);
+            }
+        }
+        all
+    }
+
     /// Lower edges that a strip can have: sums of widths from the bottom and from each fault's upper edge.
     fn set_rows(&mut self, slab: &Slab, rows: (i64, i64), highs: &[i64]) {
-        let edges = || slab.faults.iter().map(|f| f.y1).filter(|&y| y > rows.0 && y < rows.1);
-        let common = highs.iter().copied().chain(edges().map(|y| y - rows.0)).fold(0, ticks::common).max(1);
+        let edges = || {
+            slab.faults
+                .iter()
+                .map(|f| f.y1)
+                .filter(|&y| y > rows.0 && y < rows.1)
+        };
+        let common = highs
+            .iter()
+            .copied()
+            .chain(edges().map(|y| y - rows.0))
+            .fold(0, ticks::common)
+            .max(1);
         let whole = rows.1 - rows.0;
         let bucket = common.max(whole / MOST_ROWS + 1);
         let count = usize::try_from(whole / bucket + 1).unwrap_or(1);
@@ -207,7 +254,10 @@ impl<'a> Filler<'a> {
         edges().for_each(|y| place(&mut last, y));
         for at in 0..count {
             if let Some(y) = last[at] {
-                highs.iter().filter(|&&h| y + h <= rows.1).for_each(|h| place(&mut last, y + h));
+                highs
+                    .iter()
+                    .filter(|&&h| y + h <= rows.1)
+                    .for_each(|h| place(&mut last, y + h));
             }
         }
         self.rows.clear();
@@ -219,7 +269,12 @@ impl<'a> Filler<'a> {
 
     /// Whether the strip's filling in the table can still be had whole.
     fn still_there(&mut self, slab: &Slab, span: (i64, i64), strip: &Strip, left: &[u32]) -> bool {
-        clear_intervals(&slab.faults, (strip.y, strip.y + strip.high), span, &mut self.clear);
+        clear_intervals(
+            &slab.faults,
+            (strip.y, strip.y + strip.high),
+            span,
+            &mut self.clear,
+        );
         let mut wanted: Vec<(usize, u32)> = Vec::new();
         for &(a, b) in &self.clear {
             self.table.filling(strip.width, b - a, &mut self.filling);

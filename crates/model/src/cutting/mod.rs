@@ -16,6 +16,7 @@ mod demand;
 mod fill;
 mod knapsack;
 mod layout;
+mod rack;
 mod random;
 mod search;
 mod state;

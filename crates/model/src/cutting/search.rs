@@ -8,10 +8,10 @@
 use super::blanks::{Ground, items_of_blank};
 use super::bound::{Bound, bound_of, capacities};
 use super::demand::{Demand, DemandError, Order};
-use super::fill::Filler;
+use super::fill::{Filler, Region};
 use super::layout::{Plan, ShortWhy, Shortage};
 use super::random::Random;
-use super::state::{State, refill, sections};
+use super::state::{State, refill, regions};
 use super::tree;
 
 /// Ends the search early; asked often, so it should answer fast.
@@ -96,7 +96,7 @@ struct Search<'a> {
     steps: u64,
     stopped: bool,
     best: State,
-    best_cost: u64,
+    best_rank: u64,
 }
 
 impl<'a> Search<'a> {
@@ -107,7 +107,11 @@ impl<'a> Search<'a> {
         stop: &'a mut dyn Terminator,
         listener: &'a mut dyn Listener,
     ) -> Self {
-        let area = ground.kinds.iter().map(|k| k.area() as f64 * k.blanks.len() as f64).sum();
+        let area = ground
+            .kinds
+            .iter()
+            .map(|k| k.area() as f64 * k.blanks.len() as f64)
+            .sum();
         Self {
             demand,
             ground,
@@ -122,7 +126,7 @@ impl<'a> Search<'a> {
             steps: 0,
             stopped: false,
             best: State::empty(ground),
-            best_cost: 0,
+            best_rank: 0,
         }
     }
 
@@ -136,16 +140,24 @@ impl<'a> Search<'a> {
                 break;
             }
         }
-        let least = match bound_of(self.ground) {
+        let least = match bound_of(self.ground, |s| s.rank) {
             Bound::Cost(least) => least,
             Bound::Impossible => 0,
         };
         let mut patience = 1;
-        while !self.is_over() && !(self.best.is_complete() && self.best_cost <= least) {
-            let better = if self.best.is_complete() { self.cheaper(patience) } else { self.complete() };
+        while !self.is_over() && !self.is_proved(least) {
+            let better = if self.best.is_complete() {
+                self.cheaper(patience)
+            } else {
+                self.complete()
+            };
             patience = if better { 1 } else { (patience + 1).min(12) };
         }
         self.gather_offcuts();
+    }
+
+    fn is_proved(&self, least: u64) -> bool {
+        self.best.is_complete() && self.best_rank <= least
     }
 
     fn is_over(&mut self) -> bool {
@@ -157,7 +169,7 @@ impl<'a> Search<'a> {
     fn start(&mut self, n: usize) {
         let mut order: Vec<(f64, usize)> = Vec::new();
         for (b, slab) in self.ground.slabs.iter().enumerate() {
-            let price = (slab.cost as f64 + 1.0) / (self.capacity[b] + 1.0);
+            let price = (slab.rank as f64) / (self.capacity[b] + 1.0);
             let key = match n {
                 0 => price,
                 1 => -self.capacity[b],
@@ -182,8 +194,16 @@ impl<'a> Search<'a> {
 
     fn refill(&mut self, state: &mut State, board: usize, worth: &[f64]) {
         self.steps += 1;
-        let cuts = sections(self.ground, board, self.demand.rules.order, &mut self.random);
-        refill(&mut self.filler, self.ground, state, board, &cuts, worth, &mut self.random);
+        let regions = regions(self.ground, state, board, self.demand.rules.order, &mut self.random);
+        refill(
+            &mut self.filler,
+            self.ground,
+            state,
+            board,
+            &regions,
+            worth,
+            &mut self.random,
+        );
     }
 
     /// What each kind is worth in this trial: its area, weighted, with some chance in it.
@@ -206,10 +226,10 @@ impl<'a> Search<'a> {
 
     /// Takes a state as the best if it is better; says whether it was.
     fn offer(&mut self, state: &State) -> bool {
-        let cost = state.open_cost(self.ground);
+        let rank = state.open_rank(self.ground);
         let first = self.best.open.iter().all(|open| !open);
         let better = match (state.is_complete(), self.best.is_complete()) {
-            (true, true) => cost < self.best_cost,
+            (true, true) => rank < self.best_rank,
             (true, false) => true,
             (false, true) => false,
             (false, false) => {
@@ -221,7 +241,7 @@ impl<'a> Search<'a> {
         if better {
             self.best = state.clone();
             self.best.close_unused();
-            self.best_cost = self.best.open_cost(self.ground);
+            self.best_rank = self.best.open_rank(self.ground);
             let plan = self.assemble();
             self.listener.improved(&plan);
         }
@@ -243,7 +263,7 @@ impl<'a> Search<'a> {
             return false;
         };
         let boards = state.open.iter().filter(|o| **o).count() as u64;
-        self.rework(state, Some(self.best_cost), (20 + 6 * boards) * patience)
+        self.rework(state, Some(self.best_rank), (20 + 6 * boards) * patience)
     }
 
     /// The best plan with some boards exchanged for cheaper ones, chosen with chance by the room it leaves.
@@ -259,14 +279,14 @@ impl<'a> Search<'a> {
             for _ in 0..self.random.below(3) {
                 self.flip(&mut open, false);
             }
-            let (mut cost, mut room) = (0_u64, 0.0);
+            let (mut rank, mut room) = (0_u64, 0.0);
             for (b, slab) in self.ground.slabs.iter().enumerate() {
                 if open[b] {
-                    cost = cost.saturating_add(slab.cost);
+                    rank = rank.saturating_add(slab.rank);
                     room += self.capacity[b];
                 }
             }
-            if cost < self.best_cost && room >= self.area && best.as_ref().is_none_or(|t| room > t.0) {
+            if rank < self.best_rank && room >= self.area && best.as_ref().is_none_or(|t| room > t.0) {
                 best = Some((room, open));
             }
         }
@@ -294,7 +314,14 @@ impl<'a> Search<'a> {
     /// gave a better plan.
     fn rework(&mut self, mut state: State, below: Option<u64>, trials: u64) -> bool {
         let mut weight = self.plain.clone();
-        let mean = self.area / self.ground.kinds.iter().map(|k| k.blanks.len() as f64).sum::<f64>().max(1.0);
+        let mean = self.area
+            / self
+                .ground
+                .kinds
+                .iter()
+                .map(|k| k.blanks.len() as f64)
+                .sum::<f64>()
+                .max(1.0);
         for trial in 0..trials {
             if self.is_over() {
                 break;
@@ -308,7 +335,10 @@ impl<'a> Search<'a> {
             if below.is_none() && self.offer(&next) {
                 return true;
             }
-            let (now, then) = (next.shortfall(self.ground, &weight), state.shortfall(self.ground, &weight));
+            let (now, then) = (
+                next.shortfall(self.ground, &weight),
+                state.shortfall(self.ground, &weight),
+            );
             if now <= then + heat * self.random.unit() {
                 state = next;
             }
@@ -366,9 +396,11 @@ impl<'a> Search<'a> {
         let Some(&into) = closed.get(self.random.below(closed.len())) else {
             return;
         };
-        let cost = state.open_cost(self.ground);
+        let rank = state.open_rank(self.ground);
         let slabs = &self.ground.slabs;
-        let after = cost.saturating_sub(slabs[*out].cost).saturating_add(slabs[into].cost);
+        let after = rank
+            .saturating_sub(slabs[*out].rank)
+            .saturating_add(slabs[into].rank);
         if after < limit {
             state.close(*out);
             state.open[into] = true;
@@ -389,16 +421,20 @@ impl<'a> Search<'a> {
             let slab = &self.ground.slabs[b];
             let kinds = &self.ground.kinds;
             let used: i64 = self.best.spots[b].iter().map(|s| kinds[s.kind].area()).sum();
-            let reach = self.best.spots[b].iter().map(|s| s.x + kinds[s.kind].len).max().unwrap_or(0);
+            let reach = self.best.spots[b]
+                .iter()
+                .map(|s| s.x + kinds[s.kind].len)
+                .max()
+                .unwrap_or(0);
             let (mut low, mut high) = (used / slab.high.max(1), reach);
             for _ in 0..6 {
                 let middle = low.midpoint(high);
                 let mut trial = self.best.clone();
                 trial.clear(b);
                 let worth: Vec<f64> = kinds.iter().map(|k| k.area() as f64).collect();
-                let mut shorter = slab.clone();
-                shorter.len = middle;
-                let filled = self.filler.fill(&shorter, &[], &mut trial.left, &worth, &mut self.random);
+                let region = Region { span: (0, middle), rows: (0, slab.high) };
+                let filled =
+                    self.filler.fill(slab, &[region], &mut trial.left, &worth, &mut self.random);
                 if filled.len() == count {
                     trial.spots[b] = filled;
                     self.best = trial;
@@ -425,11 +461,20 @@ impl<'a> Search<'a> {
         for (kind, &given) in self.ground.kinds.iter().zip(&taken) {
             for &blank in kind.blanks.iter().skip(given) {
                 let items = items_of_blank(blank, self.demand).into_iter();
-                short.extend(items.map(|item| Shortage { item, why: ShortWhy::NoRoomLeft }));
+                short.extend(items.map(|item| Shortage {
+                    item,
+                    why: ShortWhy::NoRoomLeft,
+                }));
             }
         }
         short.sort();
-        Plan { layouts, short, cost, seed: self.settings.seed, steps: self.steps }
+        Plan {
+            layouts,
+            short,
+            cost,
+            seed: self.settings.seed,
+            steps: self.steps,
+        }
     }
 
     fn into_plan(self) -> Plan {

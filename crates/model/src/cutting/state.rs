@@ -1,8 +1,8 @@
 //! A set of boards under work: what lies on each and what has no place yet.
 
-use super::blanks::{Ground, Spot};
+use super::blanks::{Fault, Ground, Spot};
 use super::demand::Order;
-use super::fill::Filler;
+use super::fill::{Filler, Region};
 use super::random::Random;
 
 /// Boards filled, and what is left over.
@@ -28,10 +28,10 @@ impl State {
         self.left.iter().all(|&n| n == 0)
     }
 
-    /// Cost of the boards in the set.
-    pub(super) fn open_cost(&self, ground: &Ground) -> u64 {
+    /// Rank of the boards in the set: cost first, then area.
+    pub(super) fn open_rank(&self, ground: &Ground) -> u64 {
         let open = self.open.iter().zip(&ground.slabs).filter(|(open, _)| **open);
-        open.fold(0, |sum, (_, slab)| sum.saturating_add(slab.cost))
+        open.fold(0, |sum, (_, slab)| sum.saturating_add(slab.rank))
     }
 
     /// Area without a place, weighted per kind.
@@ -61,26 +61,72 @@ impl State {
     }
 }
 
-/// Places at which a board may be crosscut to sections before ripping; none when rips come first.
-pub(super) fn sections(ground: &Ground, board: usize, order: Order, random: &mut Random) -> Vec<i64> {
+/// Regions into which a board is cut before strips are ripped; the whole board more often than not.
+///
+/// Under [`Order::Either`] a rip may part it into two bands first; under all orders but
+/// [`Order::RipFirst`] crosscuts part it (or a band) into sections.
+pub(super) fn regions(
+    ground: &Ground,
+    state: &State,
+    board: usize,
+    order: Order,
+    random: &mut Random,
+) -> Vec<Region> {
     let slab = &ground.slabs[board];
-    let count = match (order, random.below(10)) {
-        (Order::RipFirst, _) | (_, 0..=4) => 0,
-        (_, 5..=8) => 1,
-        _ => 2,
-    };
-    let mut cuts = Vec::new();
-    for _ in 0..count {
-        let fault = slab.faults.get(random.below(slab.faults.len()));
-        let cut = match (fault, random.below(3)) {
-            (Some(f), 0) => f.x0,
-            (Some(f), 1) => f.x1,
-            _ => (random.unit() * slab.len as f64) as i64,
-        };
-        cuts.push(cut.clamp(0, slab.len));
+    let whole = Region { span: (0, slab.len), rows: (0, slab.high) };
+    if order == Order::RipFirst || random.below(2) == 0 {
+        return vec![whole];
     }
-    cuts.sort_unstable();
-    cuts
+    let wanted: Vec<usize> =
+        (0..ground.kinds.len()).filter(|&k| state.left[k] > 0 && slab.fits[k]).collect();
+    let mut bands = vec![whole];
+    if order == Order::Either && random.below(4) == 0 {
+        let high = |random: &mut Random| {
+            wanted.get(random.below(wanted.len())).map_or(0, |&k| ground.kinds[k].high)
+        };
+        let cut = place(slab.high, |f| (f.y0, f.y1), &slab.faults, high, random);
+        bands = vec![
+            Region { rows: (0, cut), ..whole },
+            Region { rows: (cut, slab.high), ..whole },
+        ];
+    }
+    let mut out = Vec::new();
+    for band in bands {
+        let mut cuts = vec![0, slab.len];
+        for _ in 0..[0, 1, 1, 1, 2][random.below(5)] {
+            let len = |random: &mut Random| {
+                wanted.get(random.below(wanted.len())).map_or(0, |&k| ground.kinds[k].len)
+            };
+            cuts.push(place(slab.len, |f| (f.x0, f.x1), &slab.faults, len, random));
+        }
+        cuts.sort_unstable();
+        for pair in cuts.windows(2) {
+            if let [from, to] = *pair {
+                out.push(Region { span: (from, to), ..band });
+            }
+        }
+    }
+    out
+}
+
+/// A place for a cut: at a fault, one or two blanks from either end, or anywhere.
+fn place(
+    end: i64,
+    sides: fn(&Fault) -> (i64, i64),
+    faults: &[Fault],
+    size: impl Fn(&mut Random) -> i64,
+    random: &mut Random,
+) -> i64 {
+    let fault = faults.get(random.below(faults.len())).map(sides);
+    let at = match (random.below(6), fault) {
+        (0, Some(f)) => f.0,
+        (1, Some(f)) => f.1,
+        (2, _) => size(random),
+        (3, _) => end - size(random),
+        (4, _) => size(random) + size(random),
+        _ => i64::try_from(random.below(usize::try_from(end).unwrap_or(1))).unwrap_or(0),
+    };
+    at.clamp(0, end.max(0))
 }
 
 /// Refills one board of the set from what is left over.
@@ -89,10 +135,10 @@ pub(super) fn refill(
     ground: &Ground,
     state: &mut State,
     board: usize,
-    cuts: &[i64],
+    regions: &[Region],
     worth: &[f64],
     random: &mut Random,
 ) {
     let slab = &ground.slabs[board];
-    state.spots[board] = filler.fill(slab, cuts, &mut state.left, worth, random);
+    state.spots[board] = filler.fill(slab, regions, &mut state.left, worth, random);
 }
