@@ -166,8 +166,9 @@ fn statement<'p>(page: &'p Page<'p>, table: &'p DeTable<'p>) -> Option<Statement
         "edges",
         "finish",
     ];
-    let root = page.root(table, &keys);
+    let root = page.root(table);
     version(&root, "keepwright")?;
+    root.check_keys(&keys);
     units(&root);
     let shape = size::shape(&root);
     let walls = walls::walls(&root, shape.sides);
@@ -197,14 +198,12 @@ fn statement<'p>(page: &'p Page<'p>, table: &'p DeTable<'p>) -> Option<Statement
 
 /// The number of boxes, with the batch's own words.
 fn batch(value: &value::Value<'_>) -> u32 {
-    match value.count((1, u32::MAX)) {
-        Some(count) if count > MOST_IN_BATCH => {
-            value.note(
-                format!("`count` is {count}, but it can be at most {MOST_IN_BATCH} in one batch"),
-                format!("write a whole number from 1 to {MOST_IN_BATCH}, and make the rest in another batch"),
-            );
-            1
-        }
-        count => count.unwrap_or(1),
+    if value.is_above(MOST_IN_BATCH) {
+        value.note(
+            format!("`count` is {}, but at most {MOST_IN_BATCH} boxes go in one batch", value.written()),
+            format!("write a whole number from 1 to {MOST_IN_BATCH}, and make the rest in another batch"),
+        );
+        return 1;
     }
+    value.count((1, MOST_IN_BATCH)).unwrap_or(1)
 }

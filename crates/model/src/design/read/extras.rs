@@ -26,6 +26,7 @@ pub(super) fn base(root: &Section<'_>, walls: &WoodUse) -> Base {
     };
     if !section.has("kind") {
         section.missing("kind", "\"feet\"");
+        section.unsettle();
     }
     let kind = section.choice_or(
         "kind",
@@ -37,22 +38,15 @@ pub(super) fn base(root: &Section<'_>, walls: &WoodUse) -> Base {
         BaseKind::Feet => "this box stands on feet",
         BaseKind::Plinth => "this box stands on a plinth",
     };
-    if kind != BaseKind::Feet && section.has("kind") {
+    if kind != BaseKind::Feet {
         section.no_use_for(&["side", "inset"], "feet", but, "set kind = \"feet\"");
     }
-    if kind != BaseKind::Plinth && section.has("kind") {
+    if kind != BaseKind::Plinth {
         section.no_use_for(&["thickness", "proud"], "a plinth", but, "set kind = \"plinth\"");
     }
     match kind {
         BaseKind::None => {
-            if section.has("kind") {
-                section.no_use_for(
-                    &["wood", "rings", "height"],
-                    "feet or a plinth",
-                    but,
-                    "set kind = \"feet\"",
-                );
-            }
+            section.no_use_for(&["wood", "rings", "height"], "feet or a plinth", but, "set kind = \"feet\"");
             Base::None
         }
         BaseKind::Feet => Base::Feet {
@@ -70,6 +64,11 @@ pub(super) fn base(root: &Section<'_>, walls: &WoodUse) -> Base {
     }
 }
 
+/// Whether the lid could not be read, so that what hangs on it cannot be judged.
+fn lid_unclear(root: &Section<'_>) -> bool {
+    ["lid", "lid.kind", "lid.registration"].iter().any(|key| root.page.is_noted(key))
+}
+
 /// A pull or lifter.
 pub(super) fn pull(root: &Section<'_>, walls: &WoodUse, lid: &Lid) -> Option<Pull> {
     let keys = ["wood", "rings", "strips", "sheet", "veneered", "length", "width", "height", "bevel"];
@@ -83,7 +82,7 @@ pub(super) fn pull(root: &Section<'_>, walls: &WoodUse, lid: &Lid) -> Option<Pul
             );
         }
     }
-    if lid.kind == LidKind::None {
+    if lid.kind == LidKind::None && !lid_unclear(root) {
         section.page.note(
             section.span.clone(),
             "pull",
@@ -115,7 +114,7 @@ pub(super) fn hinges(root: &Section<'_>, lid: &Lid) -> Option<Hinges> {
         "opens_to_degrees",
     ];
     let section = root.section("hinges", &keys)?;
-    if lid.registration != Registration::Hinges {
+    if lid.registration != Registration::Hinges && !lid_unclear(root) {
         let remedy = match lid.kind {
             LidKind::None => "add a section [lid], or remove [hinges]",
             LidKind::Sliding { .. } => "choose another kind of lid, or remove [hinges]",

@@ -105,7 +105,8 @@ fn dividers(inside: &Section<'_>, walls: &WoodUse) -> Option<Dividers> {
     let section = inside.section("dividers", &keys)?;
     let cells_along = section.count_or("cells_along", (1, MOST_CELLS), 1);
     let cells_across = section.count_or("cells_across", (1, MOST_CELLS), 1);
-    if cells_along == 1 && cells_across == 1 {
+    let unread = ["cells_along", "cells_across"].iter().any(|key| section.page.is_noted(&section.join(key)));
+    if cells_along == 1 && cells_across == 1 && !unread {
         section.note(
             "cells_along",
             "one cell needs no dividers",

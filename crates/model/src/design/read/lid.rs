@@ -10,6 +10,7 @@ use crate::design::read::value::plain;
 use crate::design::statement::{Build, WoodUse};
 use crate::design::usual;
 use crate::units::Length;
+use toml::de::DeValue;
 
 /// The kinds of lid by name.
 #[derive(Clone, Copy, PartialEq)]
@@ -133,21 +134,20 @@ pub(super) fn lid(root: &Section<'_>, walls: &WoodUse) -> Lid {
 fn kind(section: &Section<'_>) -> Kind {
     let Some(value) = section.value("kind") else {
         section.missing("kind", "\"slab\"");
+        section.unsettle();
         return Kind::None;
     };
-    if let Some(text) = value.text(40).filter(|t| plain(t) == "hinged") {
+    if let DeValue::String(text) = value.node.get_ref()
+        && plain(text) == "hinged"
+    {
         value.note(
-            format!("`kind` cannot be `{}`: hinges say how a lid turns, not what it is", quoted(&text)),
+            format!("`kind` cannot be `{}`: hinges say how a lid turns, not what it is", quoted(text)),
             "write kind = \"frame\", \"slab\" or \"sawn\" and add a section [hinges]",
         );
+        section.unsettle();
         return Kind::None;
     }
-    if matches!(value.node.get_ref(), toml::de::DeValue::String(_)) {
-        value.choice(&KINDS).unwrap_or(Kind::None)
-    } else {
-        // `text` has noted it.
-        Kind::None
-    }
+    section.choice_or("kind", &KINDS, Kind::None)
 }
 
 /// Notes keys that belong to another kind of lid.
@@ -250,6 +250,9 @@ fn registration(section: &Section<'_>, kind: Kind, root: &Section<'_>) -> Regist
         ],
         usual_way,
     );
+    if section.page.is_noted("lid.kind") {
+        return Registration::None;
+    }
     if matches!(kind, Kind::None | Kind::Sliding) && register != Register::None {
         section.note(
             "registration",

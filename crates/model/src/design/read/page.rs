@@ -33,9 +33,14 @@ impl<'p> Page<'p> {
         Self { text, unit: Cell::new(unit), woods, problems: RefCell::new(Vec::new()), more: Cell::new(0) }
     }
 
-    /// The whole file as a section, from its parsed table.
-    pub(crate) fn root(&'p self, table: &'p DeTable<'p>, keys: &[&str]) -> Section<'p> {
-        Section::new(self, table, String::new(), 0..0, keys)
+    /// The whole file as a section, from its parsed table; its keys are not checked yet.
+    pub(crate) fn root(&'p self, table: &'p DeTable<'p>) -> Section<'p> {
+        Section::unchecked(self, table, String::new(), 0..0)
+    }
+
+    /// Whether a problem was noted at a key, so that what follows from it need not be.
+    pub(crate) fn is_noted(&self, key: &str) -> bool {
+        self.problems.borrow().iter().any(|p| p.key == key)
     }
 
     /// Notes a problem.

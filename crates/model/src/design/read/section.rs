@@ -5,6 +5,7 @@ use super::value::Value;
 use crate::design::problem::{nearest, quoted};
 use crate::units::Angle;
 use crate::units::Length;
+use core::cell::Cell;
 use core::ops::Range;
 use toml::de::{DeTable, DeValue};
 
@@ -17,6 +18,8 @@ pub(crate) struct Section<'p> {
     pub(crate) path: String,
     /// The header, or the braces.
     pub(crate) span: Range<usize>,
+    /// A choice was given that could not be read, so that nobody knows which keys go with it.
+    unsettled: Cell<bool>,
 }
 
 impl<'p> Section<'p> {
@@ -28,26 +31,41 @@ impl<'p> Section<'p> {
         span: Range<usize>,
         keys: &[&str],
     ) -> Self {
-        let section = Self { page, table, path, span };
-        for key in table.keys() {
-            let written: &str = key.get_ref();
-            if !keys.contains(&written) {
-                let shown = quoted(written);
-                let near = nearest(written, keys.iter().copied());
-                let list = keys.join(", ");
-                let remedy = near.map_or_else(
-                    || format!("the keys here are: {list}"),
-                    |near| format!("did you mean `{near}`? the keys here are: {list}"),
-                );
-                page.note(
-                    key.span(),
-                    &section.join(&shown),
-                    format!("there is no key `{shown}` in {}", section.words()),
-                    remedy,
-                );
-            }
-        }
+        let section = Self::unchecked(page, table, path, span);
+        section.check_keys(keys);
         section
+    }
+
+    /// Opens a table whose keys are checked later.
+    pub(crate) fn unchecked(
+        page: &'p Page<'p>,
+        table: &'p DeTable<'p>,
+        path: String,
+        span: Range<usize>,
+    ) -> Self {
+        Self { page, table, path, span, unsettled: Cell::new(false) }
+    }
+
+    /// Notes every key that is not one of `keys`.
+    pub(crate) fn check_keys(&self, keys: &[&str]) {
+        for key in self.table.keys() {
+            let written: &str = key.get_ref();
+            if keys.contains(&written) {
+                continue;
+            }
+            let shown = quoted(written);
+            let list = keys.join(", ");
+            let remedy = nearest(written, keys.iter().copied()).map_or_else(
+                || format!("the keys here are: {list}"),
+                |near| format!("did you mean `{near}`? the keys here are: {list}"),
+            );
+            self.page.note(
+                key.span(),
+                &self.join(&shown),
+                format!("there is no key `{shown}` in {}", self.words()),
+                remedy,
+            );
+        }
     }
 
     /// The section in words, such as `[walls]`.
@@ -93,6 +111,9 @@ impl<'p> Section<'p> {
 
     /// Notes every one of `keys` that is given although the choice made leaves no use for it.
     pub(crate) fn no_use_for(&self, keys: &[&str], belongs_to: &str, but: &str, remedy: &str) {
+        if self.unsettled.get() {
+            return;
+        }
         for key in keys {
             if let Some((written, _)) = self.table.get_key_value(*key) {
                 self.page.note(
@@ -166,7 +187,19 @@ impl<'p> Section<'p> {
 
     /// One of several words, or what is usual.
     pub(crate) fn choice_or<T: Copy>(&self, key: &str, choices: &[(&str, T)], usual: T) -> T {
-        self.value(key).and_then(|v| v.choice(choices)).unwrap_or(usual)
+        let Some(value) = self.value(key) else {
+            return usual;
+        };
+        let choice = value.choice(choices);
+        if choice.is_none() {
+            self.unsettle();
+        }
+        choice.unwrap_or(usual)
+    }
+
+    /// Remembers that a choice could not be read.
+    pub(crate) fn unsettle(&self) {
+        self.unsettled.set(true);
     }
 
     /// An angle in degrees between two bounds, or what is usual.

@@ -79,7 +79,8 @@ fn edges_of(section: &Section<'_>, sides: u32) -> (Length, Length, Length) {
         return (length, length, height);
     }
     let depth = section.need_positive("depth", "\"6 in\"");
-    if sides != 4 && !length.same(depth) {
+    let unread = ["length", "depth"].iter().any(|key| section.page.is_noted(&section.join(key)));
+    if sides != 4 && !unread && !length.same(depth) {
         section.note(
             "depth",
             format!("`length` and `depth` differ, but a box of {sides} sides is regular"),

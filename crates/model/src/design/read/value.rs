@@ -51,7 +51,7 @@ impl<'p> Value<'p> {
     }
 
     /// The value as written in the file.
-    fn written(&self) -> String {
+    pub(crate) fn written(&self) -> String {
         quoted(self.page.text.get(self.span()).unwrap_or(""))
     }
 
@@ -164,7 +164,7 @@ impl<'p> Value<'p> {
                         (format!("the fraction in {} divides by zero", self.tick()), LENGTH_EXAMPLE)
                     }
                     LengthError::Negative { .. } => {
-                        (format!("{} is below zero", self.tick()), "write zero or more")
+                        (format!("{} is below zero", self.tick()), LENGTH_EXAMPLE)
                     }
                     LengthError::TooLong { .. } => (
                         format!("{} is longer than 10 m", self.tick()),
@@ -223,6 +223,16 @@ impl<'p> Value<'p> {
         None
     }
 
+    /// Whether it is a whole number above a bound.
+    pub(crate) fn is_above(&self, most: u32) -> bool {
+        match self.node.get_ref() {
+            DeValue::Integer(i) if i.radix() == 10 => {
+                i.as_str().parse::<f64>().is_ok_and(|n| n > f64::from(most))
+            }
+            _ => false,
+        }
+    }
+
     /// A whole number between two bounds.
     pub(crate) fn count(&self, (least, most): (u32, u32)) -> Option<u32> {
         let DeValue::Integer(_) = self.node.get_ref() else {
@@ -240,7 +250,7 @@ impl<'p> Value<'p> {
                 format!("at most {most}")
             };
             self.note(
-                format!("`{}` is {}, but it can be {bound}", self.name, self.written()),
+                format!("`{}` is {}, but it must be {bound}", self.name, self.written()),
                 format!("write a whole number from {least} to {most}"),
             );
             return None;
