@@ -14,33 +14,17 @@ struct Clock(Instant);
 
 impl Terminator for Clock {
     fn stop(&mut self) -> bool {
-        #[expect(
-            clippy::disallowed_methods,
-            reason = "the clock lives here, outside the model"
-        )]
+        #[expect(clippy::disallowed_methods, reason = "the clock lives here, outside the model")]
         let now = Instant::now();
         now >= self.0
     }
 }
 
-#[expect(
-    clippy::disallowed_methods,
-    reason = "the clock lives here, outside the model"
-)]
+#[expect(clippy::disallowed_methods, reason = "the clock lives here, outside the model")]
 fn solve(demand: &Demand, seconds: f64, steps: u64) -> (Plan, f64) {
     let start = Instant::now();
     let end = start + Duration::from_secs_f64(seconds);
-    let one = |seed| {
-        plan(
-            demand,
-            Settings {
-                seed,
-                steps,
-            },
-            &mut Clock(end),
-            &mut Silent,
-        )
-    };
+    let one = |seed| plan(demand, Settings { seed, steps }, &mut Clock(end), &mut Silent);
     let (a, b) = std::thread::scope(|s| {
         let other = s.spawn(|| one(2));
         (one(1), other.join().expect("the search does not panic"))
@@ -51,11 +35,7 @@ fn solve(demand: &Demand, seconds: f64, steps: u64) -> (Plan, f64) {
     (best, start.elapsed().as_secs_f64())
 }
 
-#[expect(
-    clippy::print_stdout,
-    clippy::disallowed_methods,
-    reason = "a bench reports and takes the time"
-)]
+#[expect(clippy::print_stdout, clippy::disallowed_methods, reason = "a bench reports and takes the time")]
 fn main() {
     let mut seconds = 1.0;
     let mut steps = u64::MAX;
@@ -105,11 +85,7 @@ fn main() {
 }
 
 /// One box of 20 blanks on 8 boards with the usual steps: the daily bread.
-#[expect(
-    clippy::print_stdout,
-    clippy::disallowed_methods,
-    reason = "a bench reports and takes the time"
-)]
+#[expect(clippy::print_stdout, clippy::disallowed_methods, reason = "a bench reports and takes the time")]
 fn small_job() {
     let Some(mut demand) = instances().first().map(demand_of) else { return };
     demand.items.truncate(24);

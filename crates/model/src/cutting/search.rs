@@ -107,11 +107,7 @@ impl<'a> Search<'a> {
         stop: &'a mut dyn Terminator,
         listener: &'a mut dyn Listener,
     ) -> Self {
-        let area = ground
-            .kinds
-            .iter()
-            .map(|k| k.area() as f64 * k.blanks.len() as f64)
-            .sum();
+        let area = ground.kinds.iter().map(|k| k.area() as f64 * k.blanks.len() as f64).sum();
         Self {
             demand,
             ground,
@@ -146,11 +142,7 @@ impl<'a> Search<'a> {
         };
         let mut patience = 1;
         while !self.is_over() && !self.is_proved(least) {
-            let better = if self.best.is_complete() {
-                self.cheaper(patience)
-            } else {
-                self.complete()
-            };
+            let better = if self.best.is_complete() { self.cheaper(patience) } else { self.complete() };
             patience = if better { 1 } else { (patience + 1).min(12) };
         }
         self.gather_offcuts();
@@ -195,15 +187,7 @@ impl<'a> Search<'a> {
     fn refill(&mut self, state: &mut State, board: usize, worth: &[f64]) {
         self.steps += 1;
         let regions = regions(self.ground, state, board, self.demand.rules.order, &mut self.random);
-        refill(
-            &mut self.filler,
-            self.ground,
-            state,
-            board,
-            &regions,
-            worth,
-            &mut self.random,
-        );
+        refill(&mut self.filler, self.ground, state, board, &regions, worth, &mut self.random);
     }
 
     /// What each kind is worth in this trial: its area, weighted, with some chance in it.
@@ -314,14 +298,7 @@ impl<'a> Search<'a> {
     /// gave a better plan.
     fn rework(&mut self, mut state: State, below: Option<u64>, trials: u64) -> bool {
         let mut weight = self.plain.clone();
-        let mean = self.area
-            / self
-                .ground
-                .kinds
-                .iter()
-                .map(|k| k.blanks.len() as f64)
-                .sum::<f64>()
-                .max(1.0);
+        let mean = self.area / self.ground.kinds.iter().map(|k| k.blanks.len() as f64).sum::<f64>().max(1.0);
         for trial in 0..trials {
             if self.is_over() {
                 break;
@@ -335,10 +312,7 @@ impl<'a> Search<'a> {
             if below.is_none() && self.offer(&next) {
                 return true;
             }
-            let (now, then) = (
-                next.shortfall(self.ground, &weight),
-                state.shortfall(self.ground, &weight),
-            );
+            let (now, then) = (next.shortfall(self.ground, &weight), state.shortfall(self.ground, &weight));
             if now <= then + heat * self.random.unit() {
                 state = next;
             }
@@ -398,9 +372,7 @@ impl<'a> Search<'a> {
         };
         let rank = state.open_rank(self.ground);
         let slabs = &self.ground.slabs;
-        let after = rank
-            .saturating_sub(slabs[*out].rank)
-            .saturating_add(slabs[into].rank);
+        let after = rank.saturating_sub(slabs[*out].rank).saturating_add(slabs[into].rank);
         if after < limit {
             state.close(*out);
             state.open[into] = true;
@@ -421,11 +393,7 @@ impl<'a> Search<'a> {
             let slab = &self.ground.slabs[b];
             let kinds = &self.ground.kinds;
             let used: i64 = self.best.spots[b].iter().map(|s| kinds[s.kind].area()).sum();
-            let reach = self.best.spots[b]
-                .iter()
-                .map(|s| s.x + kinds[s.kind].len)
-                .max()
-                .unwrap_or(0);
+            let reach = self.best.spots[b].iter().map(|s| s.x + kinds[s.kind].len).max().unwrap_or(0);
             let (mut low, mut high) = (used / slab.high.max(1), reach);
             for _ in 0..6 {
                 let middle = low.midpoint(high);
@@ -433,8 +401,7 @@ impl<'a> Search<'a> {
                 trial.clear(b);
                 let worth: Vec<f64> = kinds.iter().map(|k| k.area() as f64).collect();
                 let region = Region { span: (0, middle), rows: (0, slab.high) };
-                let filled =
-                    self.filler.fill(slab, &[region], &mut trial.left, &worth, &mut self.random);
+                let filled = self.filler.fill(slab, &[region], &mut trial.left, &worth, &mut self.random);
                 if filled.len() == count {
                     trial.spots[b] = filled;
                     self.best = trial;
@@ -461,20 +428,11 @@ impl<'a> Search<'a> {
         for (kind, &given) in self.ground.kinds.iter().zip(&taken) {
             for &blank in kind.blanks.iter().skip(given) {
                 let items = items_of_blank(blank, self.demand).into_iter();
-                short.extend(items.map(|item| Shortage {
-                    item,
-                    why: ShortWhy::NoRoomLeft,
-                }));
+                short.extend(items.map(|item| Shortage { item, why: ShortWhy::NoRoomLeft }));
             }
         }
         short.sort();
-        Plan {
-            layouts,
-            short,
-            cost,
-            seed: self.settings.seed,
-            steps: self.steps,
-        }
+        Plan { layouts, short, cost, seed: self.settings.seed, steps: self.steps }
     }
 
     fn into_plan(self) -> Plan {

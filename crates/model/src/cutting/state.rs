@@ -77,18 +77,13 @@ pub(super) fn regions(
     if order == Order::RipFirst || random.below(2) == 0 {
         return vec![whole];
     }
-    let wanted: Vec<usize> =
-        (0..ground.kinds.len()).filter(|&k| state.left[k] > 0 && slab.fits[k]).collect();
+    let wanted: Vec<usize> = (0..ground.kinds.len()).filter(|&k| state.left[k] > 0 && slab.fits[k]).collect();
     let mut bands = vec![whole];
     if order == Order::Either && random.below(4) == 0 {
-        let high = |random: &mut Random| {
-            wanted.get(random.below(wanted.len())).map_or(0, |&k| ground.kinds[k].high)
-        };
+        let high =
+            |random: &mut Random| wanted.get(random.below(wanted.len())).map_or(0, |&k| ground.kinds[k].high);
         let cut = place(slab.high, |f| (f.y0, f.y1), &slab.faults, high, random);
-        bands = vec![
-            Region { rows: (0, cut), ..whole },
-            Region { rows: (cut, slab.high), ..whole },
-        ];
+        bands = vec![Region { rows: (0, cut), ..whole }, Region { rows: (cut, slab.high), ..whole }];
     }
     let mut out = Vec::new();
     for band in bands {

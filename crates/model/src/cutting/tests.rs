@@ -58,7 +58,13 @@ fn one_box() -> Demand {
         quarters: None,
         moisture: None,
         ring: Angle::ZERO,
-        defects: vec![Defect { x: mm(700.0), y: mm(150.0), length: mm(30.0), width: mm(20.0), faces: Faces::Both }],
+        defects: vec![Defect {
+            x: mm(700.0),
+            y: mm(150.0),
+            length: mm(30.0),
+            width: mm(20.0),
+            faces: Faces::Both,
+        }],
         end_check_left: mm(40.0),
         end_check_right: mm(25.0),
         price: Price::PerBoard(Money::minor(3100)),
@@ -134,8 +140,16 @@ fn exact_fits() {
     let mut pencil_short = pencil.clone();
     pencil_short.stock[0].length = inch(39.75 - 0.125) - mm(0.01);
     let cases = [
-        Fit { name: "two and a kerf", given: demand(two(248.5), vec![stock(500.0, 50.0, 1)], 3.0), complete: true },
-        Fit { name: "a hair short", given: demand(two(248.51), vec![stock(500.0, 50.0, 1)], 3.0), complete: false },
+        Fit {
+            name: "two and a kerf",
+            given: demand(two(248.5), vec![stock(500.0, 50.0, 1)], 3.0),
+            complete: true,
+        },
+        Fit {
+            name: "a hair short",
+            given: demand(two(248.51), vec![stock(500.0, 50.0, 1)], 3.0),
+            complete: false,
+        },
         Fit {
             name: "5 15/16 in twice in 12 in",
             given: {
@@ -282,11 +296,7 @@ fn the_judge_sees_spoiled_plans() {
             },
             |p| matches!(p, Problem::TooClose { .. }),
         ),
-        (
-            "cuts forgotten",
-            |p| p.layouts[0].root.next = Next::Waste,
-            |p| matches!(p, Problem::Tree { .. }),
-        ),
+        ("cuts forgotten", |p| p.layouts[0].root.next = Next::Waste, |p| matches!(p, Problem::Tree { .. })),
         (
             "on the knot",
             |p| {

@@ -32,7 +32,7 @@ fn density(id: &str, moisture: MoistureContent) -> Option<Density> {
     if let Some(sheet) = wood::sheet(id) {
         return Some(sheet.density.value);
     }
-    wood::species(id)?.density(moisture).map(|f| f.value)
+    wood::species(id)?.density(moisture)
 }
 
 /// Volume and weight of each part.

@@ -130,7 +130,7 @@ impl Asked<'_> {
             Operation::Chamfer { .. } => (Purpose::Chamfer, "arris"),
             Operation::RoundOver { .. } => (Purpose::RoundOver, "arris"),
             Operation::Rabbet { .. } => (Purpose::Rabbet, "rabbet"),
-            Operation::Groove { .. } => (Purpose::Groove, "groove"),
+            Operation::Groove { .. } | Operation::EdgeGroove { .. } => (Purpose::Groove, "groove"),
             Operation::EndSlot { .. } => (Purpose::EndSlot, "end"),
             Operation::EndCut { end, .. } => (Purpose::Crosscut, Surface::End(end).words()),
             Operation::EdgeCut { edge, .. } => (Purpose::Rip, Surface::Edge(edge).words()),

@@ -5,7 +5,7 @@ use super::lay::{EPS, Lay, reach};
 use super::settings::Side;
 use super::setup::{Cutter, Guide, Holding, Lean, Offcut, Pass, Purpose, Setup, Stage, Surface};
 use super::{flip, passes};
-use crate::parts::{Arris, Edge, End, Machine, NotchPurpose, Operation, Span};
+use crate::parts::{Arris, Edge, End, Face, Machine, NotchPurpose, Operation, Span};
 use crate::reason::{Basis, Given, Reason, Value};
 use crate::space::Plane;
 use crate::units::{Angle, Length};
@@ -69,6 +69,21 @@ pub(super) fn setup(asked: &Asked<'_>, operation: &Operation, machine: Machine) 
                 span,
                 open: false,
                 at: Surface::Face(face).words(),
+            };
+            cut_trench(asked, &trench, machine)
+        }
+        Operation::EdgeGroove { edge, offset, width, depth, span } => {
+            let trench = Trench {
+                purpose: Purpose::Groove,
+                down: Surface::Edge(edge),
+                from: Surface::Face(Face::Back),
+                offset: offset.to_mm(),
+                width: width.to_mm(),
+                depth: depth.to_mm(),
+                lean: 0.0,
+                span,
+                open: false,
+                at: Surface::Edge(edge).words(),
             };
             cut_trench(asked, &trench, machine)
         }
