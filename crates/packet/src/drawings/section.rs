@@ -161,7 +161,7 @@ fn hatching(index: usize, part: &Part) -> (f64, f64) {
 }
 
 /// Names of the parts that are cut, one for each.
-fn named(parts: &BoxParts, faces: &[Face], all: bool) -> Vec<Named> {
+fn named(parts: &BoxParts, faces: &[Face], all: bool, shown: Shown) -> Vec<Named> {
     let mut found: Vec<(String, Named, f64)> = Vec::new();
     for face in faces {
         let Some(part) = parts.parts.get(face.part) else { continue };
@@ -173,6 +173,15 @@ fn named(parts: &BoxParts, faces: &[Face], all: bool) -> Vec<Named> {
             Some(known) if known.2 >= away => {}
             Some(known) => *known = (name, Named { tip, lines }, away),
             None => found.push((name, Named { tip, lines }, away)),
+        }
+    }
+    for float in &parts.floats {
+        let cut_here = faces.iter().any(|f| f.part == float.part.0);
+        let kind = parts.parts.get(float.part.0).map(wood::kind);
+        if let (true, false, Some(one)) =
+            (cut_here, all, found.iter_mut().find(|f| Some(&f.0) == kind.as_ref()))
+        {
+            one.1.lines.push(format!("floats, gap {}", shown.length(float.gap)));
         }
     }
     found.into_iter().map(|f| f.1).collect()
@@ -239,7 +248,7 @@ fn corner(parts: &BoxParts, pieces: &[Piece], shown: Shown) -> Option<Titled> {
     let mut drawing = Drawing::new();
     draw(parts, &faces, &cut, &mut drawing);
     corner_sizes(front, &cut, leg, shown, &mut drawing);
-    place::beside(&mut drawing, cut.crop, named(parts, &faces, true), Sides::Right);
+    place::beside(&mut drawing, cut.crop, named(parts, &faces, true, shown), Sides::Both);
     let title =
         format!("corner front right, {through}, {} above the lower edge", shown.length(Length::mm(z)));
     Some(Titled { title, drawing })
@@ -332,7 +341,7 @@ fn upright(parts: &BoxParts, pieces: &[Piece], shown: Shown) -> Vec<Titled> {
         } else {
             rim_sizes(parts, front, &cut, shown, &mut drawing);
         }
-        place::beside(&mut drawing, cut.crop, named(parts, &faces, false), Sides::Left);
+        place::beside(&mut drawing, cut.crop, named(parts, &faces, false, shown), Sides::Left);
         out.push(Titled { title: title.into(), drawing });
     };
     add("front wall, lower edge", cut(low - 1.0, floor, wide), true);

@@ -51,38 +51,43 @@ impl<'d> Rows<'d> {
         if mm < 0.05 || !self.shows(ends) || self.known(true, ends[0][1], ends[1][1]) {
             return;
         }
-        // Extension lines begin at the edge of what is shown, where surfaces end that lie at these heights.
-        let edge = self.cut.crop.right;
-        let [a, b] = ends.map(|p| [edge, p[1]]);
-        let (a, b) = if a[1] <= b[1] { (a, b) } else { (b, a) };
-        self.drawing.dimension(Dimension::upright(a, b, self.right, self.shown.mm(mm)).sized(WORDS));
+        let [a, b] = if ends[0][1] <= ends[1][1] { ends } else { [ends[1], ends[0]] };
+        let off = self.cut.crop.right + self.right - a[0].max(b[0]);
+        self.drawing.dimension(Dimension::upright(a, b, off, self.shown.mm(mm)).sized(WORDS));
         self.right += ROW;
     }
 
     /// A thickness, stated below.
     fn across_below(&mut self, from: Vec3, to: Vec3) {
-        let ends = [self.cut.place(from), self.cut.place(to)];
-        let mm = (ends[1][0] - ends[0][0]).abs();
-        if mm < 0.05 || !self.shows(ends) || self.known(false, ends[0][0], ends[1][0]) {
-            return;
+        if self.thickness(from, to, self.cut.crop.bottom - self.below) {
+            self.below += ROW;
         }
-        let [a, b] = ends.map(|p| [p[0], self.cut.crop.bottom]);
-        let (a, b) = if a[0] <= b[0] { (a, b) } else { (b, a) };
-        self.drawing.dimension(Dimension::level(a, b, -self.below, self.shown.mm(mm)).sized(WORDS));
-        self.below += ROW;
     }
 
     /// A thickness, stated above.
     fn across_above(&mut self, from: Vec3, to: Vec3) {
-        let ends = [self.cut.place(from), self.cut.place(to)];
-        let mm = (ends[1][0] - ends[0][0]).abs();
-        if mm < 0.05 || !self.shows(ends) || self.known(false, ends[0][0], ends[1][0]) {
-            return;
+        if self.thickness(from, to, self.cut.crop.top + self.above) {
+            self.above += ROW;
         }
-        let [a, b] = ends.map(|p| [p[0], self.cut.crop.top]);
-        let (a, b) = if a[0] <= b[0] { (a, b) } else { (b, a) };
-        self.drawing.dimension(Dimension::level(a, b, self.above, self.shown.mm(mm)).sized(WORDS));
-        self.above += ROW;
+    }
+
+    /// A thickness with its line at a height; parallel to the points where a wall leans.
+    fn thickness(&mut self, from: Vec3, to: Vec3, line: f64) -> bool {
+        let ends = [self.cut.place(from), self.cut.place(to)];
+        let mm = (to - from).norm();
+        if mm < 0.05 || !self.shows(ends) || self.known(false, ends[0][0], ends[1][0]) {
+            return false;
+        }
+        let [a, b] = if ends[0][0] <= ends[1][0] { ends } else { [ends[1], ends[0]] };
+        let leans = (a[1] - b[1]).abs() > 0.02 * mm && (from - to).unit().z.abs() < 0.9;
+        let dimension = if leans && (b[0] - a[0]) < mm - 0.01 {
+            Dimension::aligned(a, b, line - f64::midpoint(a[1], b[1]), self.shown.mm(mm))
+        } else {
+            let level = if line < a[1].min(b[1]) { a[1].min(b[1]) } else { a[1].max(b[1]) };
+            Dimension::level(a, b, line - level, self.shown.mm(b[0] - a[0]))
+        };
+        self.drawing.dimension(dimension.sized(WORDS));
+        true
     }
 }
 
@@ -222,11 +227,10 @@ fn frame(rows: &mut Rows<'_>, member: &Part) {
 /// What is dimensioned at a corner: wall thickness, what a key shows, a tongue's slot.
 pub(super) fn corner_sizes(front: &Part, cut: &Cut, leg: f64, shown: Shown, drawing: &mut Drawing) {
     let thick = front.size[2].to_mm();
-    let left = cut.crop.left;
-    let level = front.pose.w.z.abs() < 1e-9;
-    if level {
-        // The front wall's outside face lies on y = 0 of the drawing.
-        let dim = Dimension::upright([left, 0.0], [left, thick], -8.0, shown.mm(thick));
+    if front.pose.w.z.abs() < 1e-9 && cut.crop.right < 3.0 {
+        // The right wall's outside face lies on x = 0 of the drawing.
+        let top = cut.crop.top;
+        let dim = Dimension::level([-thick, top], [0.0, top], 8.0, shown.mm(thick));
         drawing.dimension(dim.sized(WORDS));
     }
     if leg > 0.0 {
