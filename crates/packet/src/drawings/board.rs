@@ -1,8 +1,8 @@
 //! A board with what is cut from it: parts, faults, kept offcuts, the cuts in order.
 
-use super::place::{Scale, running, width};
+use super::place::{Scale, running, spread, width};
 use super::{Room, Shown, fitted, wood};
-use crate::drawing::{Drawing, Item, Line, Pen, Text};
+use crate::drawing::{Dimension, Drawing, Item, Line, Pen, Text};
 use crate::faces::Face;
 use crate::ink;
 use keepwright_model::cutting::{Cut, CutKind, Layout, Next, Piece, Stock};
@@ -60,7 +60,6 @@ fn board(
     let mut drawing = Drawing::new();
     let color = wood::color(&stock.wood);
     drawing.rectangle([0.0, 0.0], long, tall, Some(color.tint(0.22)), None);
-    margins(&mut drawing, stock, scale);
     let mut legend: Vec<(u32, String)> = Vec::new();
     for offcut in &layout.offcuts {
         let (x, y, w, h) = (mm(offcut.x), mm(offcut.y), mm(offcut.length), mm(offcut.width));
@@ -77,12 +76,11 @@ fn board(
             drawing.text(Text::new([x + w / 2.0, y + h / 2.0], "keep").sized(size).colored(ink::DONE));
         }
     }
+    margins(&mut drawing, stock, scale);
     for placed in &layout.parts {
         let (x, y, w, h) = (mm(placed.x), mm(placed.y), mm(placed.length), mm(placed.width));
         let pen = Pen::new(Line::Visible).wide(0.35);
         drawing.rectangle([x, y], w, h, Some(color.tint(0.55)), Some(pen));
-        let name = names.get(placed.item).map_or("", String::as_str);
-        write_name(&mut drawing, &mut legend, name, [x, y, w, h]);
     }
     for fault in &stock.defects {
         let (x, y, w, h) = (mm(fault.x), mm(fault.y), mm(fault.length), mm(fault.width));
@@ -93,8 +91,15 @@ fn board(
     }
     let outline = Pen::new(Line::Visible);
     drawing.rectangle([0.0, 0.0], long, tall, None, Some(outline));
-    cuts(&mut drawing, layout, scale);
+    let lowest = cuts(&mut drawing, layout, scale);
+    for placed in &layout.parts {
+        let at = [mm(placed.x), mm(placed.y), mm(placed.length), mm(placed.width)];
+        let name = names.get(placed.item).map_or("", String::as_str);
+        write_name(&mut drawing, &mut legend, name, at);
+    }
     first_stage(&mut drawing, layout, [long, tall], shown, scale);
+    let words = shown.dimension(stock.length);
+    drawing.dimension(Dimension::level([0.0, 0.0], [long, 0.0], lowest - 9.0, words).sized(3.0));
     (drawing, legend)
 }
 
@@ -143,22 +148,56 @@ fn write_name(drawing: &mut Drawing, legend: &mut Vec<(u32, String)>, name: &str
     }
 }
 
-/// Every cut as a line through the piece in hand, with its number in the order of the shop.
-fn cuts(drawing: &mut Drawing, layout: &Layout, scale: f64) {
-    let mut taken: Vec<[f64; 2]> = Vec::new();
+/// Every cut as a line through the piece in hand, with its number in the order of the shop: crosscuts are numbered
+/// below the board, rips at its left, each with a hairline to where its cut begins. Gives the lowest level used.
+fn cuts(drawing: &mut Drawing, layout: &Layout, scale: f64) -> f64 {
     let pen = Pen::new(Line::CuttingPlane).colored(ink::WORTH).wide(0.3);
-    let mut tags = Vec::new();
+    let (mut below, mut left): (Vec<Numbered>, Vec<Numbered>) = (Vec::new(), Vec::new());
     for (number, (piece, cut)) in (1_u32..).zip(layout.cuts()) {
         let (from, to) = ends(piece, cut, scale);
         drawing.line(from, to, pen);
-        if let Some(at) = free_place(from, to, &taken) {
-            taken.push(at);
-            tags.push((at, number));
-        }
+        let list = if cut.kind == CutKind::Crosscut { &mut below } else { &mut left };
+        list.push(Numbered { number, begins: from });
     }
-    for (at, number) in tags {
-        drawing.circle(at, 1.7, Some(ink::PAPER), Some(Pen::new(Line::Dimension).colored(ink::WORTH)));
-        drawing.text(Text::new(at, number.to_string()).sized(2.2).faced(Face::Bold).colored(ink::WORTH));
+    below.sort_by(|a, b| a.begins[0].total_cmp(&b.begins[0]).then(a.begins[1].total_cmp(&b.begins[1])));
+    left.sort_by(|a, b| a.begins[1].total_cmp(&b.begins[1]).then(a.begins[0].total_cmp(&b.begins[0])));
+    let wanted: Vec<f64> = left.iter().map(|n| n.begins[1]).collect();
+    let levels = spread(&wanted, APART);
+    for (one, y) in left.iter().zip(&levels) {
+        let [along, up] = one.begins;
+        one.tag(drawing, [TAGS, *y], &[[along, up], [-1.0, up], [TAGS + TAG, *y]]);
+    }
+    // The row below stands clear of the column at the left.
+    let row = levels.first().map_or(TAGS, |y| TAGS.min(y - APART));
+    let wanted: Vec<f64> = below.iter().map(|n| n.begins[0]).collect();
+    for (one, x) in below.iter().zip(spread(&wanted, APART)) {
+        let [along, up] = one.begins;
+        one.tag(drawing, [x, row], &[[along, up], [along, -1.0], [x, row + TAG]]);
+    }
+    if below.is_empty() { levels.first().map_or(0.0, |y| y.min(0.0)) } else { row }
+}
+
+/// Radius of the ring round a cut's number, millimetres.
+const TAG: f64 = 1.7;
+/// Distance between neighboring rings.
+const APART: f64 = 3.8;
+/// How far outside the board the rings stand.
+const TAGS: f64 = -5.5;
+
+/// A cut's number and where its line begins on paper.
+struct Numbered {
+    number: u32,
+    begins: [f64; 2],
+}
+
+impl Numbered {
+    fn tag(&self, drawing: &mut Drawing, at: [f64; 2], way: &[[f64; 2]]) {
+        let pen = Pen::new(Line::Figure).colored(ink::WORTH);
+        drawing.polyline(way.to_vec(), pen);
+        drawing.circle(self.begins, 0.45, Some(ink::WORTH), None);
+        drawing.circle(at, TAG, Some(ink::PAPER), Some(Pen::new(Line::Dimension).colored(ink::WORTH)));
+        let text = Text::new(at, self.number.to_string()).sized(2.2);
+        drawing.text(text.faced(Face::Bold).colored(ink::WORTH));
     }
 }
 
@@ -169,17 +208,6 @@ fn ends(piece: &Piece, cut: Cut, scale: f64) -> ([f64; 2], [f64; 2]) {
         CutKind::Crosscut => ([mm(cut.at), mm(piece.y)], [mm(cut.at), mm(piece.y + piece.width)]),
         CutKind::Rip => ([mm(piece.x), mm(cut.at)], [mm(piece.x + piece.length), mm(cut.at)]),
     }
-}
-
-/// A place on (or just beyond the ends of) a cut's line where no other number stands.
-fn free_place(from: [f64; 2], to: [f64; 2], taken: &[[f64; 2]]) -> Option<[f64; 2]> {
-    let d = [to[0] - from[0], to[1] - from[1]];
-    let length = d[0].hypot(d[1]).max(1e-9);
-    let along = |t: f64| [from[0] + d[0] / length * t, from[1] + d[1] / length * t];
-    let mut tries = vec![1.8, length - 1.8];
-    tries.extend((1..12_u32).map(|i| length * f64::from(i) / 12.0));
-    tries.extend([-2.2, length + 2.2, -5.8, length + 5.8, -9.4]);
-    tries.into_iter().map(along).find(|p| taken.iter().all(|t| (t[0] - p[0]).hypot(t[1] - p[1]) > 3.7))
 }
 
 /// Dimensions of the first-stage cuts: those in one direction that part the whole board.
@@ -211,7 +239,4 @@ fn first_stage(drawing: &mut Drawing, layout: &Layout, [long, tall]: [f64; 2], s
         }
         None => {}
     }
-    let dim = crate::drawing::Dimension::level;
-    let words = shown.length(layout.root.length);
-    drawing.dimension(dim([0.0, 0.0], [long, 0.0], -13.0, words).sized(3.0));
 }

@@ -6,7 +6,7 @@ use super::{Shown, wood};
 use crate::drawing::{Anchor, Dimension, Drawing, Leader, Line, Pen, Rise, Text};
 use crate::faces::Face;
 use keepwright_model::design::CornerName;
-use keepwright_model::parts::{AssemblyOperation, BoxParts, Part};
+use keepwright_model::parts::{AssemblyOperation, BoxParts, Edge, Operation, Part};
 use keepwright_model::saw::jig::{CradleCard, key_triangle};
 use keepwright_model::space::Vec3;
 use keepwright_model::units::{Angle, Length};
@@ -72,7 +72,7 @@ pub fn key_layout(parts: &BoxParts, corner: CornerName, shown: Shown) -> Option<
     for x in [-half, half] {
         drawing.break_line([x, -2.0], [x, height + 2.0]);
     }
-    saw_line(&mut drawing, parts, left, half, shown);
+    saw_line(&mut drawing, parts, rise(left, right), half, shown);
     names(&mut drawing, [left, right], half, height);
     let mut marks: Vec<(f64, String)> = slots.iter().map(|s| (s.height, shown.mm(s.height))).collect();
     let mut feet: Vec<f64> =
@@ -91,11 +91,23 @@ pub fn key_layout(parts: &BoxParts, corner: CornerName, shown: Shown) -> Option<
     Some(drawing)
 }
 
+/// How fast the arris between two walls rises: the sine of its angle from level; one for upright walls.
+fn rise(left: &Part, right: &Part) -> f64 {
+    left.pose.w.cross(right.pose.w).unit().z.abs().max(0.05)
+}
+
 /// Length of the arris between two walls, along which key heights count.
 fn arris(left: &Part, right: &Part) -> f64 {
-    let along = left.pose.w.cross(right.pose.w).unit();
-    let rise = along.z.abs().max(0.05);
-    left.size[1].to_mm().max(right.size[1].to_mm()) * left.pose.v.z / rise
+    let rim = |p: &Part| {
+        let [_, width, thick] = p.size.map(Length::to_mm);
+        // A leaning wall's upper edge is beveled: its height counts on the show face.
+        let edge = p.cuts.iter().find_map(|c| match c.operation {
+            Operation::EdgeCut { edge: Edge::Upper, at, .. } => Some(at.to_mm()),
+            _ => None,
+        });
+        p.pose.point(Vec3::new(0.0, edge.unwrap_or(width), thick)).z
+    };
+    rim(left).max(rim(right)) / rise(left, right)
 }
 
 /// One key as it shows on both faces.
@@ -112,9 +124,8 @@ fn draw_slot(drawing: &mut Drawing, parts: &BoxParts, corner: CornerName, slot: 
 }
 
 /// The lid's saw line across both walls.
-fn saw_line(drawing: &mut Drawing, parts: &BoxParts, wall: &Part, half: f64, shown: Shown) {
+fn saw_line(drawing: &mut Drawing, parts: &BoxParts, rise: f64, half: f64, shown: Shown) {
     let Some((low, high)) = super::pieces::saw_band(parts) else { return };
-    let rise = wall.pose.v.z.max(0.1);
     let (low, high) = (low / rise, high / rise);
     let pen = Pen::new(Line::CuttingPlane).colored(crate::ink::CANNOT);
     drawing.rectangle([-half, low], 2.0 * half, high - low, Some(crate::ink::CANNOT.tint(0.25)), None);
@@ -160,8 +171,9 @@ pub fn cradle(card: &CradleCard, shown: Shown) -> Drawing {
     let mut drawing = Drawing::new();
     let floor = card.floor.to_mm();
     let mut blades: Vec<f64> = Vec::new();
-    for row in &card.rows {
-        let blade = row.blade.to_mm();
+    // Slots that this saw's kerf is too wide for are cut at the same height with a thinner blade.
+    let thin = card.too_thin.iter().map(|k| k.depth.to_mm() + floor);
+    for blade in card.rows.iter().map(|r| r.blade.to_mm()).chain(thin) {
         if !blades.iter().any(|b| (b - blade).abs() < 0.01) {
             blades.push(blade);
         }

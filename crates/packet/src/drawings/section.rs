@@ -6,6 +6,7 @@ use super::place::{self, Named, Sides};
 use super::section_size::{corner_sizes, foot_sizes, rim_sizes};
 use super::{Shown, Titled, wood};
 use crate::drawing::{Bounds, Drawing, Item, Line, Pen, Point};
+use keepwright_model::design::CornerName;
 use keepwright_model::parts::{AssemblyOperation, BoxParts, Operation, Part, Role};
 use keepwright_model::solids::{Solid, block_face, section};
 use keepwright_model::space::{Convex, Plane, Vec3};
@@ -168,7 +169,16 @@ fn named(parts: &BoxParts, faces: &[Face], all: bool, shown: Shown) -> Vec<Named
         let Some((tip, away)) = roomiest(&joined(&face.loops)) else { continue };
         let name =
             if all && part.role == Role::Wall { format!("{} wall", part.name) } else { wood::kind(part) };
-        let lines = vec![name.clone(), wood::name(&part.wood)];
+        let mut lines = vec![name.clone(), wood::name(&part.wood)];
+        if all && matches!(part.role, Role::Key | Role::Tongue) {
+            let [_, across, thick] = part.size;
+            lines.push(format!(
+                "{} thick, {} {}",
+                shown.dimension(thick),
+                shown.dimension(across),
+                across_word(part)
+            ));
+        }
         match found.iter_mut().find(|f| f.0 == name) {
             Some(known) if known.2 >= away => {}
             Some(known) => *known = (name, Named { tip, lines }, away),
@@ -185,6 +195,11 @@ fn named(parts: &BoxParts, faces: &[Face], all: bool, shown: Shown) -> Vec<Named
         }
     }
     found.into_iter().map(|f| f.1).collect()
+}
+
+/// What the width of a key or tongue is called.
+fn across_word(part: &Part) -> &'static str {
+    if part.role == Role::Key { "deep" } else { "wide" }
 }
 
 /// The walls of the box, in order round it.
@@ -249,8 +264,9 @@ fn corner(parts: &BoxParts, pieces: &[Piece], shown: Shown) -> Option<Titled> {
     draw(parts, &faces, &cut, &mut drawing);
     corner_sizes(front, &cut, leg, shown, &mut drawing);
     place::beside(&mut drawing, cut.crop, named(parts, &faces, true, shown), Sides::Both);
-    let title =
-        format!("corner front right, {through}, {} above the lower edge", shown.length(Length::mm(z)));
+    let sides = u32::try_from(walls.len()).unwrap_or(4);
+    let words = CornerName(0).words(sides);
+    let title = format!("{words}, {through}, {} above the lower edge", shown.length(Length::mm(z)));
     Some(Titled { title, drawing })
 }
 

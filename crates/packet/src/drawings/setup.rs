@@ -3,7 +3,7 @@
 
 use super::setup_above::from_above;
 use super::{Room, Shown, wood};
-use crate::drawing::{Affine, Anchor, Dimension, Drawing, Leader, Line, Pen, Point, Rise, Text};
+use crate::drawing::{Anchor, Dimension, Drawing, Leader, Line, Pen, Point, Rise, Text};
 use crate::faces::Face;
 use crate::ink;
 use keepwright_model::reason::Value;
@@ -22,25 +22,17 @@ const TABLE: f64 = 4.0;
 pub fn setup_drawing(setup: &Setup, shown: Shown, room: Room) -> Option<Drawing> {
     let member = setup.members.first()?;
     let pass = first_pass(setup, member);
-    let drawing = match (setup.cutter, setup.purpose) {
+    Some(match (setup.cutter, setup.purpose) {
         (Cutter::Hand, _) => return None,
-        (Cutter::Knives, _) => planer(member, pass?, shown),
+        (Cutter::Knives, _) => planer(pass?, shown),
         (_, Purpose::GaugeMiter | Purpose::CompoundMiter) => from_above(setup, member, pass?, shown),
         _ => Sketch::of(setup, member, pass?, shown, room).draw(),
-    };
-    Some(within(drawing, room))
+    })
 }
 
 /// The pass that is drawn: the set-up's first, else the member's own first.
 fn first_pass(setup: &Setup, member: &Member) -> Option<Pass> {
     setup.passes.first().or(member.own_passes.first()).copied()
-}
-
-/// Words cannot shrink, so a sketch that is too wide for its room is made smaller as a whole group.
-fn within(drawing: Drawing, room: Room) -> Drawing {
-    // Sketches are built for at least 90 mm of width; `fitted` figures on a card keep words readable below that.
-    let _ = room;
-    drawing
 }
 
 /// Extent of the block along the axis of a surface.
@@ -103,7 +95,7 @@ impl<'s> Sketch<'s> {
         let tall = (stands.min(3.0 * height.max(8.0)) + floor).max(height).max(1.0);
         let open_top = open_top || stands > 3.0 * height.max(8.0);
         let stands = stands.min(3.0 * height.max(8.0));
-        let scale = ((room.height - 34.0).max(14.0) / tall).min(2.2);
+        let scale = ((room.height - 34.0).max(14.0) / tall).min(1.5);
         let distance = pass.distance.to_mm();
         let most = (room.width * 0.5).min(80.0);
         let cut_out = (distance * scale - most).max(0.0);
@@ -332,25 +324,46 @@ impl<'s> Sketch<'s> {
         let top = (self.floor + self.stands) * self.scale;
         let words = super::place::width(&self.up, WORDS);
         let broken = if self.cut_out > 0.0 { (b - a).abs() * 0.6 } else { (b - a).abs() };
-        if words < broken - 4.0 && self.stands * self.scale > 12.0 && self.through() {
+        if words < broken - 4.0 && self.stands * self.scale > 6.5 && self.through() {
             let x = if self.cut_out > 0.0 { a + (b - a) * 0.66 } else { middle };
             drawing.text(Text::new([x, top / 2.0], self.up.clone()).sized(WORDS).faced(Face::Bold));
         } else {
             let anchor = if self.sign > 0.0 { Anchor::Start } else { Anchor::End };
-            let text = Text::new([self.x(from.max(0.0)) + self.sign, top + 2.0], self.up.clone());
+            let from =
+                if self.setup.guide == Guide::Mark { self.x(from) + self.sign } else { -self.sign * 6.0 };
+            // Above the guide's own words, or above those at a knife line.
+            let text = Text::new([from, self.label_level() + 5.6], self.up.clone());
             drawing.text(text.sized(WORDS).faced(Face::Bold).hung(anchor, Rise::Baseline));
         }
     }
 
+    /// How high the guide stands on paper.
+    fn guide_high(&self) -> f64 {
+        match self.setup.guide {
+            Guide::Fence => 20.0,
+            Guide::Stop | Guide::CradleStop => 15.0,
+            Guide::FingerPin => 8.0,
+            Guide::Mark | Guide::Free => 0.0,
+        }
+    }
+
+    /// Baseline of the words above work, guide and cutter.
+    fn label_level(&self) -> f64 {
+        let base = self.floor * self.scale;
+        let work = (self.floor + self.stands) * self.scale;
+        let cutter = self.pass.height.to_mm() * self.scale;
+        (base + self.guide_high()).max(work).max(cutter) + 2.6
+    }
+
     /// The guide on its side, named.
     fn guide(&self, drawing: &mut Drawing) {
-        let (name, high) = match self.setup.guide {
-            Guide::Fence => ("fence", 24.0),
-            Guide::Stop => ("stop", 17.0),
-            Guide::CradleStop => ("stop", 17.0),
-            Guide::FingerPin => ("pin", 9.0),
+        let name = match self.setup.guide {
+            Guide::Fence => "fence",
+            Guide::Stop | Guide::CradleStop => "stop",
+            Guide::FingerPin => "pin",
             Guide::Mark | Guide::Free => return self.knife_line(drawing),
         };
+        let high = self.guide_high();
         let color = wood::color("").tint(0.3);
         let base = self.floor * self.scale;
         let x = if self.sign > 0.0 { -6.0 } else { 0.0 };
@@ -365,14 +378,14 @@ impl<'s> Sketch<'s> {
         );
         let words = if self.toward.is_empty() { name.to_owned() } else { format!("{name}: {}", self.toward) };
         let anchor = if self.sign > 0.0 { Anchor::Start } else { Anchor::End };
-        let text = Text::new([-self.sign * 6.0, (high + base).max(low + 4.0) + 6.6], words).sized(WORDS);
+        let text = Text::new([-self.sign * 6.0, self.label_level()], words).sized(WORDS);
         drawing.text(text.hung(anchor, Rise::Baseline));
     }
 
     fn knife_line(&self, drawing: &mut Drawing) {
         if self.setup.guide == Guide::Mark {
             let (d, h) = (self.distance + self.slant(self.stands), self.stands);
-            let knee = [-self.sign * 14.0, 12.0];
+            let knee = [-self.sign * 18.0, self.label_level() + 1.2 - h * self.scale];
             drawing.leader(Leader::new(self.at(d, h), knee, "to the knife line"));
         }
     }
@@ -454,7 +467,7 @@ impl<'s> Sketch<'s> {
 }
 
 /// Milling to thickness.
-fn planer(member: &Member, pass: Pass, shown: Shown) -> Drawing {
+fn planer(pass: Pass, shown: Shown) -> Drawing {
     let mut drawing = Drawing::new();
     let thick = pass.height.to_mm();
     let scale = (16.0 / thick.max(1.0)).min(1.5);
@@ -473,6 +486,5 @@ fn planer(member: &Member, pass: Pass, shown: Shown) -> Drawing {
     drawing.text(Text::new([long * 0.5, h + knives], "knives").sized(3.0));
     drawing
         .dimension(Dimension::upright([long, 0.0], [long, h], 10.0, shown.dimension(pass.height)).sized(4.2));
-    let _ = (member, Affine::SAME);
     drawing
 }

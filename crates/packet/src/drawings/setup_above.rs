@@ -30,13 +30,13 @@ pub(super) fn from_above(setup: &Setup, member: &Member, pass: Pass, shown: Show
     let work = [at(-d, 0.0), at(0.0, 0.0), at(cut_far, w), at(-d, w)];
     drawing.polygon(work, Some(wood::color("").tint(0.55)), Some(visible));
     if broken {
-        let (a, b) = (at(-d * 0.35, -1.5), at(-d * 0.35, w + 1.5));
-        drawing.break_line(a, b);
+        let x = if setup.guide == Guide::Stop { -d * 0.3 } else { -d };
+        drawing.break_line(at(x, -1.5), at(x, w + 1.5));
     }
     gauge(&mut drawing, &at, d, setup);
     blade(&mut drawing, setup, scale, w * cos + 14.0, sign);
     let names = member.placement.map_or(String::new(), |p| format!("{} up", p.down.opposite().words()));
-    let middle = at(-d * 0.68, w / 2.0);
+    let middle = at(-d * 0.66 + cut_far.min(0.0) * 0.1, w / 2.0);
     let turn = -sign * g.to_degrees();
     drawing.text(Text::new(middle, names).sized(3.0).faced(Face::Bold).turned(turn));
     if setup.guide == Guide::Stop {
@@ -44,10 +44,10 @@ pub(super) fn from_above(setup: &Setup, member: &Member, pass: Pass, shown: Show
         let (a, b) = if a[0] < b[0] { (a, b) } else { (b, a) };
         drawing.dimension(Dimension::aligned(a, b, -8.0, shown.dimension(pass.distance)).sized(4.2));
     } else {
-        let text = Text::new(at(-d * 0.5, -14.0), "no stop: cut to the knife line").sized(WORDS);
+        let text = Text::new(at(-d * 0.5, -10.0), "no stop: cut to the knife line").sized(WORDS);
         drawing.text(text.turned(turn));
     }
-    angles(&mut drawing, setup, w, sign);
+    angles(&mut drawing, setup);
     drawing
 }
 
@@ -61,7 +61,6 @@ fn gauge(drawing: &mut Drawing, at: &impl Fn(f64, f64) -> Point, d: f64, setup: 
         let stop = [at(-d, 0.0), at(-d, 9.0), at(-d - 7.0, 9.0), at(-d - 7.0, 0.0)];
         drawing.polygon(stop, Some(color), Some(pen));
     }
-    let _ = Anchor::Start;
 }
 
 /// The blade seen from above with the way of feeding.
@@ -79,12 +78,13 @@ fn blade(drawing: &mut Drawing, setup: &Setup, scale: f64, high: f64, sign: f64)
     drawing.text(Text::new([x, -1.5], "feed").sized(3.0).hung(Anchor::Middle, Rise::Top));
 }
 
-/// The gauge's angle from square, and the blade's tilt where there is one.
-fn angles(drawing: &mut Drawing, setup: &Setup, w: f64, sign: f64) {
+/// The gauge's angle from square, and the blade's tilt where there is one, above everything.
+fn angles(drawing: &mut Drawing, setup: &Setup) {
     let mut words = format!("gauge {} from square", Shown::angle(setup.gauge.abs()));
     if setup.tilt.to_degrees() > 0.05 {
         words.push_str(&format!(", blade tilted {}", Shown::angle(setup.tilt)));
     }
-    let text = Text::new([-sign * 20.0, w + 24.0], words);
-    drawing.text(text.sized(WORDS));
+    let Some(b) = drawing.bounds(1.0) else { return };
+    let at = [f64::midpoint(b.left, b.right), b.top + 4.0];
+    drawing.text(Text::new(at, words).sized(WORDS));
 }
