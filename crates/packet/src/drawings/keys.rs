@@ -204,13 +204,20 @@ pub fn cradle(card: &CradleCard, shown: Shown) -> Drawing {
     drawing.line([out, 0.0], [out, floor + up], visible);
     drawing.break_line([-out - 2.0, floor + up], [-run + 2.0, floor + up]);
     drawing.break_line([run - 2.0, floor + up], [out + 2.0, floor + up]);
-    // The corner of the box in the trough.
-    drawing.text(Text::new([0.0, floor + up + 5.0], "box, corner down").sized(3.0).colored(crate::ink::SOFT));
+    // The corner of the box in the trough: its inside stands where a slot would break through.
+    let inner = floor + card.break_through.to_mm();
+    let rest = (floor + up - inner).max(0.0) / card.side_from_table.tan().max(0.05);
+    if rest > 0.0 {
+        let pen = Pen::new(Line::Hidden);
+        drawing.polyline([[-rest, floor + up], [0.0, inner], [rest, floor + up]], pen);
+    }
     blade_heights(&mut drawing, &blades, floor, out, shown);
     drawing.dimension(Dimension::upright([-out, 0.0], [-out, floor], -9.0, shown.mm(floor)));
     let half: f64 = card.opens.to_degrees() / 2.0;
-    drawing.arc([0.0, floor], up * 0.45, 90.0 - half, 90.0 + half, Pen::new(Line::Dimension));
-    drawing.text(Text::new([0.0, floor + up * 0.45 + 3.2], Shown::angle(card.opens)).sized(3.2));
+    let radius = up + 1.5;
+    let top = [0.0, floor + radius + 3.4];
+    drawing.arc([0.0, floor], radius, 90.0 - half * 0.55, 90.0 + half * 0.55, Pen::new(Line::Dimension));
+    drawing.text(Text::new(top, format!("V of {}, box corner down", Shown::angle(card.opens))).sized(3.2));
     drawing.text(Text::new([0.0, -3.5], "saw table").sized(3.0));
     drawing
 }
@@ -222,8 +229,11 @@ fn blade_heights(drawing: &mut Drawing, blades: &[f64], floor: f64, out: f64, sh
     let blade = Pen::new(Line::CuttingPlane).wide(0.35);
     for height in blades {
         let center = [0.0, height - BLADE];
-        let half = (1.0 - height / BLADE).clamp(-1.0, 1.0).acos().to_degrees();
+        // The rim down to the table, or as far as the cradle is drawn.
+        let reach = (out + 8.0).min(BLADE);
+        let half = (1.0 - height / BLADE).clamp(-1.0, 1.0).acos().min((reach / BLADE).asin()).to_degrees();
         drawing.arc(center, BLADE, 90.0 - half, 90.0 + half, blade);
+        // Drawn through along the blade, every slot's bottom is this level line.
         drawing.line([-9.0, *height], [9.0, *height], Pen::new(Line::Visible).wide(0.35));
     }
     let marks: Vec<(f64, String)> = blades

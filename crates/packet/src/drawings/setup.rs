@@ -3,7 +3,7 @@
 
 use super::setup_above::from_above;
 use super::{Room, Shown, wood};
-use crate::drawing::{Anchor, Dimension, Drawing, Leader, Line, Pen, Point, Rise, Text};
+use crate::drawing::{Anchor, Dimension, Drawing, Line, Pen, Point, Rise, Text};
 use crate::faces::Face;
 use crate::ink;
 use keepwright_model::reason::Value;
@@ -352,7 +352,8 @@ impl<'s> Sketch<'s> {
         let base = self.floor * self.scale;
         let work = (self.floor + self.stands) * self.scale;
         let cutter = self.pass.height.to_mm() * self.scale;
-        (base + self.guide_high()).max(work).max(cutter) + 2.6
+        let over = if self.open_top { 5.0 } else { 2.6 };
+        (base + self.guide_high()).max(work).max(cutter) + over
     }
 
     /// The guide on its side, named.
@@ -384,9 +385,9 @@ impl<'s> Sketch<'s> {
 
     fn knife_line(&self, drawing: &mut Drawing) {
         if self.setup.guide == Guide::Mark {
-            let (d, h) = (self.distance + self.slant(self.stands), self.stands);
-            let knee = [-self.sign * 18.0, self.label_level() + 1.2 - h * self.scale];
-            drawing.leader(Leader::new(self.at(d, h), knee, "to the knife line"));
+            let foot = self.x(self.distance);
+            drawing.line([foot, -TABLE - 1.0], [foot, -TABLE - 4.5], Pen::new(Line::Dimension));
+            drawing.text(Text::new([foot, -TABLE - 7.0], "blade to the knife line").sized(WORDS));
         }
     }
 

@@ -47,6 +47,7 @@ pub(super) fn from_above(setup: &Setup, member: &Member, pass: Pass, shown: Show
         let text = Text::new(at(-d * 0.5, -10.0), "no stop: cut to the knife line").sized(WORDS);
         drawing.text(text.turned(turn));
     }
+    feed(&mut drawing, sign);
     angles(&mut drawing, setup);
     drawing
 }
@@ -63,7 +64,7 @@ fn gauge(drawing: &mut Drawing, at: &impl Fn(f64, f64) -> Point, d: f64, setup: 
     }
 }
 
-/// The blade seen from above with the way of feeding.
+/// The blade seen from above.
 fn blade(drawing: &mut Drawing, setup: &Setup, scale: f64, high: f64, sign: f64) {
     let kerf = match setup.cutter {
         Cutter::Blade { kerf, .. } | Cutter::Band(kerf) => kerf.to_mm() * scale,
@@ -72,10 +73,16 @@ fn blade(drawing: &mut Drawing, setup: &Setup, scale: f64, high: f64, sign: f64)
     let x = if sign > 0.0 { 0.0 } else { -kerf };
     let fill = Some(ink::INK.tint(0.6));
     drawing.rectangle([x, -4.0], kerf, high, fill, Some(Pen::new(Line::Visible).wide(0.25)));
-    let x = sign * 30.0;
-    drawing.line([x, 2.0], [x, 15.0], Pen::new(Line::Visible).wide(0.35));
-    drawing.polygon([[x, 18.0], [x - 1.2, 14.0], [x + 1.2, 14.0]], Some(ink::INK), None);
-    drawing.text(Text::new([x, -1.5], "feed").sized(3.0).hung(Anchor::Middle, Rise::Top));
+}
+
+/// The way of feeding, beside everything on the side of the offcut.
+fn feed(drawing: &mut Drawing, sign: f64) {
+    let Some(b) = drawing.bounds(1.0) else { return };
+    let x = if sign > 0.0 { b.right + 8.0 } else { b.left - 8.0 };
+    let y = f64::midpoint(b.bottom, b.top) - 8.0;
+    drawing.line([x, y], [x, y + 13.0], Pen::new(Line::Visible).wide(0.35));
+    drawing.polygon([[x, y + 16.0], [x - 1.2, y + 12.0], [x + 1.2, y + 12.0]], Some(ink::INK), None);
+    drawing.text(Text::new([x, y - 1.5], "feed").sized(3.0).hung(Anchor::Middle, Rise::Top));
 }
 
 /// The gauge's angle from square, and the blade's tilt where there is one, above everything.
