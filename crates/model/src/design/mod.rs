@@ -7,7 +7,9 @@ mod corner;
 mod inside;
 mod lid;
 mod problem;
+mod rack_file;
 mod read;
+mod shop_file;
 mod statement;
 mod usual;
 mod write;
@@ -16,8 +18,15 @@ pub use corner::{CornerJoint, CornerName, FingerJoint, KeyDepth, KeyRow, Keys, L
 pub use inside::{Cloth, Contents, Dividers, Inside, Item, Lining, Tray, TrayJoint};
 pub use lid::{Frame, FramePanel, Lid, LidKind, PanelHold, Pull, Registration, SawnTop};
 pub use problem::{Place, Problem, place_of, show_problems};
+pub use rack_file::{DefectFace, DefectKind, RackBoard, RackDefect, RackFile, RackPrice, RackSurface};
 pub use read::page::WoodNames;
-pub use read::{Defaults, FORMAT, MOST_IN_BATCH, read_statement, read_statement_bytes};
+pub use read::rack::read_rack;
+pub use read::shop::read_shop;
+pub use read::{Defaults, FORMAT, MOST_IN_BATCH, read_statement, read_statement_bytes, text_of};
+pub use shop_file::{
+    AllowancesPart, BandsawPart, ClampsPart, GluePart, HomePart, Measured, PlanerPart, RouterPart, SawPart,
+    ShopFile, ShopPart, TiltSide, ToothForm,
+};
 pub use statement::{
     Base, Bottom, BottomHold, Build, Coat, Edges, Finish, FinishKind, Hinges, Profile, RingCut, Shape, Size,
     SizeAt, Statement, StripMethod, Strips, WallCut, Walls, WoodUse,
