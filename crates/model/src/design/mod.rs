@@ -24,8 +24,8 @@ pub use read::rack::read_rack;
 pub use read::shop::read_shop;
 pub use read::{Defaults, FORMAT, MOST_IN_BATCH, read_statement, read_statement_bytes, text_of};
 pub use shop_file::{
-    AllowancesPart, BandsawPart, ClampsPart, GluePart, HomePart, Measured, PlanerPart, RouterPart, SawPart,
-    ShopFile, ShopPart, TiltSide, ToothForm,
+    AllowancesPart, BandsawPart, ClampsPart, GluePart, HomePart, Measured, MoneyPart, OverheadPart,
+    PlanerPart, RouterPart, SawPart, ShopFile, ShopPart, TiltSide, ToothForm, WeekPart, WoodPart,
 };
 pub use statement::{
     Base, Bottom, BottomHold, Build, Coat, Edges, Finish, FinishKind, Hinges, Profile, RingCut, Shape, Size,

@@ -2,7 +2,8 @@
 
 use crate::units::Angle;
 use crate::units::{
-    Currency, Fineness, Force, Length, LengthUnit, Minutes, Money, RelativeHumidity, Temperature,
+    Currency, Fineness, Force, Length, LengthUnit, Minutes, MoistureContent, Money, RelativeHumidity,
+    Temperature,
 };
 use std::collections::BTreeMap;
 
@@ -29,6 +30,54 @@ pub struct ShopFile {
     pub times: BTreeMap<String, Minutes>,
     /// What is added to finished sizes.
     pub allowances: AllowancesPart,
+    /// Overhead, consumables, the channel's cut.
+    pub money: MoneyPart,
+    /// Hours and days.
+    pub week: WeekPart,
+    /// The wood on the rack.
+    pub wood: WoodPart,
+    /// Bought things and what one costs, by a word of their name.
+    pub hardware: Vec<(String, Money)>,
+}
+
+/// How overhead is reckoned.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum OverheadPart {
+    /// For every hour at the bench.
+    PerHour(Money),
+    /// As a share of labor.
+    Share(f64),
+}
+
+/// `[money]`: what a price needs besides wood and hours.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MoneyPart {
+    /// Rent, power, machines.
+    pub overhead: OverheadPart,
+    /// Glue, abrasives, finish for one box; `None` if it was not stated.
+    pub consumables: Option<Money>,
+    /// Share of wood that is bought and not used.
+    pub waste: f64,
+    /// Share of the price that a gallery or platform keeps.
+    pub channel_cut: f64,
+}
+
+/// `[week]`: when the maker works.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WeekPart {
+    /// Hours at the bench on a working day.
+    pub hours_per_day: f64,
+    /// Monday to Sunday.
+    pub workdays: [bool; 7],
+    /// Days that new wood rests in the shop before it is worked.
+    pub rest_days: u32,
+}
+
+/// `[wood]`: the wood as it is today.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WoodPart {
+    /// Moisture content.
+    pub moisture: MoistureContent,
 }
 
 /// `[shop]`: name, money and units.
@@ -168,6 +217,8 @@ pub struct HomePart {
     pub driest: Option<RelativeHumidity>,
     /// A dehumidifier keeps the air at most this damp, if there is one.
     pub dampest: Option<RelativeHumidity>,
+    /// Measured indoors month by month, January first: relative humidity and temperature.
+    pub monthly: Option<([RelativeHumidity; 12], [Temperature; 12])>,
 }
 
 /// `[allowances]`: what is added to finished sizes.
@@ -275,6 +326,7 @@ impl Default for HomePart {
             summer: None,
             driest: None,
             dampest: None,
+            monthly: None,
         }
     }
 }
@@ -284,5 +336,29 @@ impl Default for AllowancesPart {
     /// Common practice: leave 1.5 to 3 mm in thickness for milling.
     fn default() -> Self {
         Self { trim: Length::mm(12.0), sanding: Length::mm(0.2), milling: Length::mm(3.0) }
+    }
+}
+
+impl Default for MoneyPart {
+    /// # Source
+    /// Overhead and waste: common practice, 20 to 40 percent of wood for boxes; measure your own.
+    fn default() -> Self {
+        Self { overhead: OverheadPart::Share(0.25), consumables: None, waste: 0.0, channel_cut: 0.0 }
+    }
+}
+
+impl Default for WeekPart {
+    /// # Source
+    /// Five days of six hours at the bench, a week's rest for new wood: common practice.
+    fn default() -> Self {
+        Self { hours_per_day: 6.0, workdays: [true, true, true, true, true, false, false], rest_days: 7 }
+    }
+}
+
+impl Default for WoodPart {
+    /// # Source
+    /// 6 to 8 percent for furniture (Wood Handbook FPL-GTR-190, ch. 13).
+    fn default() -> Self {
+        Self { moisture: MoistureContent::percent(8.0) }
     }
 }

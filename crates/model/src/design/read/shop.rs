@@ -6,11 +6,13 @@ use super::value::Value;
 use super::{Defaults, read_page, units, version};
 use crate::design::problem::{Problem, quoted};
 use crate::design::shop_file::{
-    AllowancesPart, BandsawPart, ClampsPart, GluePart, HomePart, Measured, PlanerPart, RouterPart, SawPart,
-    ShopFile, ShopPart, TiltSide, ToothForm,
+    AllowancesPart, BandsawPart, ClampsPart, GluePart, HomePart, Measured, MoneyPart, OverheadPart,
+    PlanerPart, RouterPart, SawPart, ShopFile, ShopPart, TiltSide, ToothForm, WeekPart, WoodPart,
 };
 use crate::units::Angle;
-use crate::units::{Currency, Fineness, Force, Length, Minutes, Money, RelativeHumidity, Temperature};
+use crate::units::{
+    Currency, Fineness, Force, Length, Minutes, MoistureContent, Money, RelativeHumidity, Temperature,
+};
 use std::collections::BTreeMap;
 use toml::de::{DeTable, DeValue};
 
@@ -44,6 +46,10 @@ fn shop_file<'p>(page: &'p Page<'p>, table: &'p DeTable<'p>) -> Option<ShopFile>
         "home",
         "times",
         "allowances",
+        "money",
+        "week",
+        "wood",
+        "hardware",
     ]);
     let usual = ShopFile::default();
     // Units first: every length after it may be a bare number.
@@ -52,7 +58,12 @@ fn shop_file<'p>(page: &'p Page<'p>, table: &'p DeTable<'p>) -> Option<ShopFile>
         None => ShopPart { length_unit: page.unit.get(), ..usual.shop },
         Some(section) => shop(&section, &usual.shop),
     };
+    let currency = shop.currency;
     Some(ShopFile {
+        money: money(&root, usual.money, currency),
+        week: week(&root, usual.week),
+        wood: wood(&root, usual.wood),
+        hardware: hardware(&root, currency),
         shop,
         saw: saw(&root, usual.saw),
         bandsaw: bandsaw(&root, usual.bandsaw),
@@ -244,7 +255,15 @@ fn glue(root: &Section<'_>, usual: GluePart) -> GluePart {
 }
 
 fn home(root: &Section<'_>, usual: HomePart) -> HomePart {
-    let keys = ["site", "winter_celsius", "summer_celsius", "driest_rh_pct", "dampest_rh_pct"];
+    let keys = [
+        "site",
+        "winter_celsius",
+        "summer_celsius",
+        "driest_rh_pct",
+        "dampest_rh_pct",
+        "monthly_rh_pct",
+        "monthly_celsius",
+    ];
     let Some(section) = root.section("home", &keys) else {
         return usual;
     };
@@ -280,7 +299,110 @@ fn home(root: &Section<'_>, usual: HomePart) -> HomePart {
             .map(Temperature::celsius),
         driest,
         dampest,
+        monthly: monthly(&section, usual.winter),
     }
+}
+
+/// Twelve humidities, and twelve temperatures or the winter temperature all year.
+fn monthly(
+    section: &Section<'_>,
+    winter: Temperature,
+) -> Option<([RelativeHumidity; 12], [Temperature; 12])> {
+    let twelve = |key: &str, bounds: (f64, f64), unit: &str| -> Option<[f64; 12]> {
+        let list = section.value(key)?.list()?;
+        let numbers: Vec<f64> = list.iter().filter_map(|v| v.number(bounds, unit)).collect();
+        if list.len() != 12 {
+            section.note(
+                key,
+                format!("`{key}` has {} numbers", list.len()),
+                "write twelve, January to December",
+            );
+        }
+        numbers.try_into().ok()
+    };
+    let humidity = twelve("monthly_rh_pct", (1.0, 99.0), "percent")?.map(RelativeHumidity::percent);
+    let temperature = twelve("monthly_celsius", (0.0, 45.0), "degrees Celsius")
+        .map_or([winter; 12], |t| t.map(Temperature::celsius));
+    Some((humidity, temperature))
+}
+
+/// The largest amount of money in one line, in major units of any currency.
+const DEAREST: f64 = 1_000_000.0;
+
+fn money(root: &Section<'_>, usual: MoneyPart, currency: Currency) -> MoneyPart {
+    let keys = ["overhead_per_hour", "overhead_pct", "consumables", "waste_pct", "channel_cut_pct"];
+    let Some(section) = root.section("money", &keys) else {
+        return usual;
+    };
+    if section.has("overhead_per_hour") && section.has("overhead_pct") {
+        section.note(
+            "overhead_pct",
+            "`overhead_per_hour` and `overhead_pct` both state the overhead",
+            "keep one of them",
+        );
+    }
+    let amount = |key: &str| {
+        let value = section.value(key)?.number((0.0, DEAREST), currency.code())?;
+        Some(Money::from_major(value, currency))
+    };
+    let share = |key: &str, most: f64| Some(section.value(key)?.number((0.0, most), "percent")? / 100.0);
+    let overhead = match (amount("overhead_per_hour"), share("overhead_pct", 1000.0)) {
+        (Some(hour), _) => OverheadPart::PerHour(hour),
+        (None, Some(part)) => OverheadPart::Share(part),
+        (None, None) => usual.overhead,
+    };
+    MoneyPart {
+        overhead,
+        consumables: amount("consumables"),
+        waste: share("waste_pct", 500.0).unwrap_or(usual.waste),
+        channel_cut: share("channel_cut_pct", 95.0).unwrap_or(usual.channel_cut),
+    }
+}
+
+fn week(root: &Section<'_>, usual: WeekPart) -> WeekPart {
+    let Some(section) = root.section("week", &["hours_per_day", "workdays", "rest_days"]) else {
+        return usual;
+    };
+    let names = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"].map(|n| (n, n));
+    let workdays = section.value("workdays").and_then(|v| v.list()).map(|list| {
+        let days: Vec<&str> = list.iter().filter_map(|v| v.choice(&names)).collect();
+        if list.is_empty() {
+            section.note("workdays", "`workdays` is an empty list", "name at least one day, such as \"mon\"");
+        }
+        names.map(|(name, _)| days.contains(&name))
+    });
+    WeekPart {
+        hours_per_day: section.number_or("hours_per_day", (0.25, 24.0), "hours", usual.hours_per_day),
+        workdays: workdays.filter(|d| d.contains(&true)).unwrap_or(usual.workdays),
+        rest_days: section.count_or("rest_days", (0, 365), usual.rest_days),
+    }
+}
+
+fn wood(root: &Section<'_>, usual: WoodPart) -> WoodPart {
+    let Some(section) = root.section("wood", &["moisture_pct"]) else {
+        return usual;
+    };
+    let percent = section.number_or("moisture_pct", (1.0, 30.0), "percent", usual.moisture.to_percent());
+    WoodPart { moisture: MoistureContent::percent(percent) }
+}
+
+fn hardware(root: &Section<'_>, currency: Currency) -> Vec<(String, Money)> {
+    root.each("hardware", &["name", "price"])
+        .iter()
+        .map(|section| {
+            if !section.has("name") {
+                section.missing("name", "\"hinge\"");
+            }
+            if !section.has("price") {
+                section.missing("price", "4.50");
+            }
+            let price = section
+                .value("price")
+                .and_then(|v| v.number((0.0, DEAREST), currency.code()))
+                .map_or(Money::ZERO, |p| Money::from_major(p, currency));
+            (section.text_or("name", 100, ""), price)
+        })
+        .collect()
 }
 
 /// Minutes by operation; the operations' names are judged where they are known.
