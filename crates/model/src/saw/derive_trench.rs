@@ -171,7 +171,7 @@ fn cut_trench(asked: &Asked<'_>, t: &Trench, machine: Machine) -> Option<Setup> 
     let (on_table, overlap) = (kerf * slant, asked.settings.overlap.min(kerf * 0.5) * slant);
     let (start, width) = (Length::mm(start), Length::mm(t.width));
     let distances = if t.open && near {
-        passes::rabbet(width, on_table, overlap)?
+        passes::rabbet(width, Length::mm(t.depth * lean.tan()), on_table, overlap)?
     } else if t.open && width < on_table {
         vec![start]
     } else {

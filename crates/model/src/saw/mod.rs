@@ -12,6 +12,8 @@ mod lay;
 mod order;
 pub mod passes;
 mod plan;
+#[cfg(test)]
+mod scenes;
 mod settings;
 mod setup;
 pub mod simulate;
@@ -19,6 +21,8 @@ pub mod sop;
 mod sop_assign;
 mod sop_dynamic;
 mod stock;
+#[cfg(test)]
+mod trials;
 mod warn;
 
 pub use assembly::{cradle_cards, lid_card};

@@ -93,7 +93,7 @@ fn minutes(from: Option<&Setup>, to: &Setup, reset: &ResetMinutes) -> (u32, u32)
     let mut changed = 0;
     let mut pay = |when: bool, m: Minutes| {
         if when {
-            sum = sum + m;
+            sum += m;
             changed += 1;
         }
     };

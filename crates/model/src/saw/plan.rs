@@ -101,20 +101,28 @@ fn add_lot(groups: &mut Groups, lot: &Lot<'_>, box_index: usize, settings: &Sett
         let is_key = |id: &PartId| lot.parts.parts.get(id.0).is_some_and(|p| p.role == Role::Key);
         let walls = assembly.parts.iter().filter(|id| !is_key(id));
         let mut after: Vec<usize> = walls.filter_map(|id| last.get(id.0).copied().flatten()).collect();
+        // Cuts of one kind (all key slots) may be made in any order among themselves: they share `after`.
+        let mut block: Vec<usize> = Vec::new();
+        let mut kind = None;
         for index in 0..assembly.cuts.len() {
-            if let Some(setup) = assembly::setup(settings, lot.parts, assembly, index, (box_index, boxes)) {
-                if setup.purpose == Purpose::FlushTrim {
-                    let keys = assembly.parts.iter().filter(|id| is_key(id));
-                    after.extend(keys.filter_map(|id| last.get(id.0).copied().flatten()));
-                }
-                after.sort_unstable();
-                after.dedup();
-                let at = groups.add(setup, &after);
-                after = vec![at];
+            let Some(setup) = assembly::setup(settings, lot.parts, assembly, index, (box_index, boxes))
+            else {
+                continue;
+            };
+            if kind != Some(setup.purpose) && !block.is_empty() {
+                after = core::mem::take(&mut block);
             }
+            kind = Some(setup.purpose);
+            if setup.purpose == Purpose::FlushTrim {
+                let keys = assembly.parts.iter().filter(|id| is_key(id));
+                after.extend(keys.filter_map(|id| last.get(id.0).copied().flatten()));
+            }
+            after.sort_unstable();
+            after.dedup();
+            block.push(groups.add(setup, &after));
         }
         for id in &assembly.parts {
-            if let (Some(slot), [at]) = (last.get_mut(id.0), after.as_slice()) {
+            if let (Some(slot), [.., at]) = (last.get_mut(id.0), block.as_slice()) {
                 *slot = Some(*at);
             }
         }

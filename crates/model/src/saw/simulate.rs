@@ -258,7 +258,13 @@ pub fn judge(setup: &Setup, member: &Member, part: &Part, within: f64) -> Result
                 (None, _) => f64::INFINITY,
             }
         }
-        Sawn::Kerfs(kerfs) => kerfs_off(kerfs, regions.first(), part),
+        Sawn::Kerfs(kerfs) => match (&cut.operation, member.placement) {
+            (Operation::Notch { .. }, Some(p)) => {
+                let trench = regions.first().map(|r| notch_as_trench(r, p));
+                kerfs_off(kerfs, trench.as_ref(), part)
+            }
+            _ => kerfs_off(kerfs, regions.first(), part),
+        },
     };
     if off <= within { Ok(()) } else { Err(elsewhere(off)) }
 }
@@ -285,6 +291,14 @@ fn round_off<'a>(plane: &Plane, flats: impl Iterator<Item = &'a Convex>) -> f64 
     let k = mean - spread * m;
     let wanted = Plane { n: middle, d: m + k };
     apart(plane, &wanted)
+}
+
+/// A notch's block with its floor first, then its two sides: the planes that the blade makes.
+fn notch_as_trench(block: &Convex, lies: Placement) -> Convex {
+    let (floor, side) = (-out_of(lies.down), out_of(lies.toward));
+    let wanted = [floor, side, -side];
+    let found = wanted.iter().filter_map(|n| block.planes.iter().find(|p| (p.n - *n).norm() < 1e-9).copied());
+    Convex::new(found.collect())
 }
 
 fn kerfs_off(kerfs: &[Convex], wanted: Option<&Convex>, part: &Part) -> f64 {
@@ -351,9 +365,8 @@ fn floor_off(kerfs: &[Convex], wanted: &Convex) -> f64 {
     };
     let mut deepest = f64::NEG_INFINITY;
     for k in kerfs {
-        let [near, far, tip] = match k.planes.as_slice() {
-            [a, b, c] => [a, b, c],
-            _ => return f64::INFINITY,
+        let [near, far, tip] = k.planes.as_slice() else {
+            return f64::INFINITY;
         };
         for side in [near, far] {
             // The corner line of side and tip, at the point nearest the origin.
