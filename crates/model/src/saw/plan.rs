@@ -7,6 +7,7 @@ use super::settings::Settings;
 use super::setup::{Guide, Purpose, Setup};
 use super::{assembly, stock, warn};
 use crate::parts::{BoxParts, PartId, Role};
+use crate::reason::{Basis, Given, Reason, Value};
 use crate::units::Minutes;
 
 /// One statement of a batch and how many boxes are made from it.
@@ -38,6 +39,25 @@ impl SawPlan {
     pub fn gap(&self) -> f64 {
         let bound = self.bound.value();
         if bound > 0.0 { ((self.minutes.value() - bound) / bound).max(0.0) } else { 0.0 }
+    }
+
+    /// How the minutes of re-setting came about, with the proven minimum beside them.
+    pub fn reason(&self) -> Reason {
+        Reason {
+            key: "saw.minutes".into(),
+            title: "setting and re-setting, all boxes".into(),
+            formula: "sum over the order of what changes from one set-up to the next".into(),
+            given: vec![
+                Given::new("set-ups", Value::Count(self.setups.len() as u64)),
+                Given::new("settings changed", Value::Count(u64::from(self.resets))),
+                Given::new("no order takes less than", Value::Minutes(self.bound)),
+                Given::new("at most above the minimum", Value::Percent(self.gap())),
+            ],
+            result: Value::Minutes(self.minutes),
+            basis: Basis::Derived(
+                "sequential ordering under the precedences; minutes per setting: common practice",
+            ),
+        }
     }
 
     /// Whether no order takes fewer minutes.

@@ -202,6 +202,24 @@ pub fn simulate(setup: &Setup, member: &Member, part: &Part) -> Result<Sawn, Mis
     Ok(Sawn::Face(face))
 }
 
+/// The slots that a cradle set-up cuts in a corner, in the corner's frame: x from the arris along the
+/// diagonal into the box, z along the arris from the lower edge; the arris rests on the trough's bottom.
+///
+/// # Units
+/// `edge` is the arris' length, `floor` the wood between table and trough.
+pub fn cradle_slots(setup: &Setup, member: &Member, edge: Length, floor: Length) -> Vec<Convex> {
+    let Cutter::Blade { kerf, .. } = setup.cutter else {
+        return Vec::new();
+    };
+    let slots = setup.passes.iter().map(|p| {
+        let (near, far) = (p.distance, p.distance + kerf);
+        let (low, high) = if member.turned { (edge - far, edge - near) } else { (near, far) };
+        let plane = |n: Vec3, d: Length| Plane { n, d: d.to_mm() };
+        Convex::new(vec![plane(Vec3::X, p.height - floor), plane(Vec3::Z, high), plane(-Vec3::Z, -low)])
+    });
+    slots.collect()
+}
+
 /// A bit with its bearing flush with the fence: the flat (or the quarter circle's middle flat) at its height.
 fn profile(setup: &Setup, pose: &Pose) -> Option<Sawn> {
     let height = setup.height()?.to_mm();
@@ -245,8 +263,10 @@ pub fn judge(setup: &Setup, member: &Member, part: &Part, within: f64) -> Result
     let regions = cut.operation.regions(part.size);
     let off = match &sawn {
         Sawn::Face(face) => {
-            let wanted = regions.first().and_then(|r| r.planes.first()).map(Plane::flipped);
-            wanted.map_or(f64::INFINITY, |w| apart(face, &w))
+            // A lowered wall is a block; its floor is the face that the saw leaves.
+            let planes = regions.first().map(|r| r.planes.as_slice()).unwrap_or_default();
+            let asked = planes.iter().map(|w| apart(face, &w.flipped()));
+            asked.fold(f64::INFINITY, f64::min)
         }
         Sawn::Flat(flat) => {
             // A round-over is carried by several flats; the middle of the circle lies between two of them.

@@ -2,7 +2,7 @@
 
 use super::derive::{self, Asked};
 use super::scenes::{end, keyed_box, mm, part, strip_box, wall};
-use super::simulate::{Miss, judge};
+use super::simulate::{self, Miss, judge};
 use super::{
     Effort, Guide, Lean, Lot, Offcut, Purpose, SawPlan, Settings, Setup, Side, Surface, cradle_cards,
     lid_card, plan,
@@ -80,7 +80,7 @@ fn the_judge_finds_a_wrong_number() {
     let settings = Settings::small_shop();
     let w = wall("front", 260.0);
     let mut s = setups(&w, &settings).remove(2);
-    s.passes[0].distance = s.passes[0].distance + mm(0.1);
+    s.passes[0].distance += mm(0.1);
     let m = s.members[0].clone();
     assert!(
         matches!(judge(&s, &m, &w, 1e-6), Err(Miss::Elsewhere { off, .. }) if (off - 0.1 / 2f64.sqrt()).abs() < 1e-9)
@@ -345,33 +345,68 @@ fn what_the_saw_cannot_do_is_said() {
     let said = |c: &str| p.setups.iter().any(|s| s.cautions.iter().any(|x| x.code == c));
     assert!(said("tilt-beyond-saw") && said("no-setting"));
 }
+
+/// A slot |z − height| ≤ thickness / 2, x ≤ depth comes out of the cradle for every key, turned or not.
 #[test]
-fn zz_timing() {
+fn key_slots_come_back() {
+    let settings = Settings::small_shop();
     let b = keyed_box();
-    for e in [Effort::Fast, Effort::Thorough] {
-        let t = std::time::Instant::now();
-        let p = planned(&b, 6, e);
-        eprintln!(
-            "{e:?} {:?} n={} min={} bound={} gap={:.3} resets={}",
-            t.elapsed(),
-            p.setups.len(),
-            p.minutes.value(),
-            p.bound.value(),
-            p.gap(),
-            p.resets
-        );
-        if e == Effort::Thorough {
-            for s in &p.setups {
-                eprintln!(
-                    "  {:?} {:?} d={:?} h={:?} n={} {:?}",
-                    s.machine,
-                    s.purpose,
-                    s.distance(),
-                    s.height(),
-                    s.pieces(),
-                    s.guide
-                );
-            }
+    let p = planned(&b, 1, Effort::Fast);
+    let mut seen = 0;
+    for s in p.setups.iter().filter(|s| s.purpose == Purpose::KeySlot) {
+        for m in &s.members {
+            let crate::parts::AssemblyOperation::KeySlot { height, thickness, depth, .. } =
+                b.assemblies[0].cuts[m.cut.unwrap()].operation
+            else {
+                panic!("not a key slot");
+            };
+            let slots = simulate::cradle_slots(s, m, mm(90.0), settings.cradle.floor);
+            assert_eq!(slots.len(), 1);
+            let d: Vec<f64> = slots[0].planes.iter().map(|p| p.d).collect();
+            let want = [depth, height + thickness / 2.0, thickness / 2.0 - height].map(Length::to_mm);
+            assert!(d.iter().zip(want).all(|(a, b)| (a - b).abs() < 1e-9), "{} {d:?} {want:?}", m.at);
+            seen += 1;
         }
+    }
+    assert_eq!(seen, 12);
+}
+
+/// A lowered wall is ripped to its floor; a hinge bed gives the depth of the leaf.
+#[test]
+fn lowered_wall_and_hinge_bed() {
+    let notch = |from: [f64; 3], to: [f64; 3], purpose| Operation::Notch {
+        from: from.map(mm),
+        to: to.map(mm),
+        purpose,
+    };
+    let p = part(
+        "right",
+        Role::Wall,
+        [180.0, 90.0, 12.0],
+        vec![
+            notch([0.0, 80.0, 0.0], [180.0, 90.0, 12.0], NotchPurpose::Opening),
+            notch([20.0, 78.5, 2.0], [50.0, 80.0, 12.0], NotchPurpose::HingeLeaf),
+        ],
+    );
+    let settings = Settings::small_shop();
+    let list = setups(&p, &settings);
+    assert!((list[0].distance().unwrap().to_mm() - 80.0).abs() < 1e-9);
+    assert_eq!(judge(&list[0], &list[0].members[0], &p, 1e-9), Ok(()));
+    assert!(list[1].height().is_some_and(|h| h > Length::ZERO));
+}
+
+/// Source: KY-10, a 3.2 mm kerf with teeth beveled 15° leaves a V of 0.8574 mm.
+#[test]
+fn beveled_teeth_are_named_for_keys() {
+    let mut settings = Settings::small_shop();
+    settings.table_saw.teeth = super::Teeth::AlternateBevel(Angle::degrees(15.0));
+    let b = keyed_box();
+    let p = plan(&[Lot { parts: &b, count: 1 }], &settings, Effort::Fast);
+    let keys = p.setups.iter().filter(|s| s.purpose == Purpose::KeySlot);
+    for s in keys {
+        assert!(
+            s.cautions.iter().any(|c| c.code == "v-at-slot-bottom" && c.says.contains("0.86 mm")),
+            "KY-10"
+        );
     }
 }
