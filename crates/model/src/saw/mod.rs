@@ -26,6 +26,7 @@ mod trials;
 mod warn;
 
 pub use assembly::{cradle_cards, lid_card};
+pub use jig::{CradleCard, CradleRow, KeyAsked, KeyTriangle, LidCard, LidOrder};
 pub use order::{Effort, Sequence, order};
 pub use plan::{Lot, SawPlan, plan};
 pub use warn::{GUARD_LIMITS, GuardLimits};
