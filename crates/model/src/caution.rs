@@ -45,12 +45,21 @@ pub struct Change {
 impl Change {
     /// A change of one key of the statement.
     pub fn set(says: impl Into<String>, key: impl Into<String>, value: impl Into<String>) -> Self {
-        Self { says: says.into(), sets: vec![Set { key: key.into(), value: value.into() }] }
+        Self {
+            says: says.into(),
+            sets: vec![Set {
+                key: key.into(),
+                value: value.into(),
+            }],
+        }
     }
 
     /// A change that lies outside the statement.
     pub fn words(says: impl Into<String>) -> Self {
-        Self { says: says.into(), sets: Vec::new() }
+        Self {
+            says: says.into(),
+            sets: Vec::new(),
+        }
     }
 }
 

@@ -81,7 +81,10 @@ pub struct Given {
 impl Given {
     /// A named value.
     pub fn new(name: impl Into<String>, value: Value) -> Self {
-        Self { name: name.into(), value }
+        Self {
+            name: name.into(),
+            value,
+        }
     }
 }
 

@@ -18,8 +18,10 @@ fn sources(dir: &Path, into: &mut Vec<PathBuf>) {
 fn a_room_uses_only_earlier_rooms() {
     let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
     let lib = fs::read_to_string(src.join("lib.rs")).unwrap();
-    let rooms: Vec<&str> =
-        lib.lines().filter_map(|l| l.strip_prefix("pub mod ")?.strip_suffix(';')).collect();
+    let rooms: Vec<&str> = lib
+        .lines()
+        .filter_map(|l| l.strip_prefix("pub mod ")?.strip_suffix(';'))
+        .collect();
     assert!(rooms.len() >= 10, "the list of rooms was not found in lib.rs");
     let mut files = Vec::new();
     sources(&src, &mut files);
@@ -34,7 +36,10 @@ fn a_room_uses_only_earlier_rooms() {
         for (number, line) in fs::read_to_string(&file).unwrap().lines().enumerate() {
             let code = line.split("//").next().unwrap_or("");
             for tail in code.split("crate::").skip(1) {
-                let name: String = tail.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+                let name: String = tail
+                    .chars()
+                    .take_while(|c| c.is_alphanumeric() || *c == '_')
+                    .collect();
                 let known = rooms.iter().position(|r| *r == name);
                 if known.is_none_or(|k| k > here) {
                     wrong.push(format!("{}:{}: uses `{name}`", inside.display(), number + 1));
@@ -42,5 +47,9 @@ fn a_room_uses_only_earlier_rooms() {
             }
         }
     }
-    assert!(wrong.is_empty(), "a room may use only earlier rooms:\n{}", wrong.join("\n"));
+    assert!(
+        wrong.is_empty(),
+        "a room may use only earlier rooms:\n{}",
+        wrong.join("\n")
+    );
 }

@@ -217,7 +217,11 @@ impl Operation {
         match *self {
             Self::EndCut { end, at, gauge, tilt } => {
                 let sign = if end == End::Finish { 1.0 } else { -1.0 };
-                let n = Vec3::new(sign * tilt.cos() * gauge.cos(), tilt.cos() * gauge.sin(), -tilt.sin());
+                let n = Vec3::new(
+                    sign * tilt.cos() * gauge.cos(),
+                    tilt.cos() * gauge.sin(),
+                    -tilt.sin(),
+                );
                 Some(Plane::through(Vec3::new(at.to_mm(), 0.0, t), n))
             }
             Self::EdgeCut { edge, at, tilt } => {

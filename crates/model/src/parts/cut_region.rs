@@ -11,13 +11,40 @@ pub(super) fn regions(operation: &Operation, size: [Length; 3]) -> Vec<Convex> {
             operation.plane(size).map(Convex::beyond).into_iter().collect()
         }
         Operation::Bevel { plane } => vec![Convex::beyond(plane)],
-        Operation::Rabbet { arris, width, depth, span, lean } => {
-            vec![rabbet(arris, width, depth, span, lean, size)]
+        Operation::Rabbet {
+            arris,
+            width,
+            depth,
+            span,
+            lean,
+        } => vec![rabbet(arris, width, depth, span, lean, size)],
+        Operation::Groove {
+            face,
+            along_grain,
+            offset,
+            width,
+            depth,
+            span,
+            lean,
+        } => {
+            vec![groove(
+                face,
+                along_grain,
+                [offset, width, depth],
+                span,
+                lean,
+                size,
+            )]
         }
-        Operation::Groove { face, along_grain, offset, width, depth, span, lean } => {
-            vec![groove(face, along_grain, [offset, width, depth], span, lean, size)]
-        }
-        Operation::EndSlot { end, at, tilt, from_heel, width, depth, span } => {
+        Operation::EndSlot {
+            end,
+            at,
+            tilt,
+            from_heel,
+            width,
+            depth,
+            span,
+        } => {
             vec![end_slot((end, at, tilt), [from_heel, width, depth], span, size)]
         }
         Operation::Notch { from, to, .. } => vec![Convex::block(
@@ -38,7 +65,10 @@ pub(super) fn regions(operation: &Operation, size: [Length; 3]) -> Vec<Convex> {
                 .map(|i| {
                     let turn = core::f64::consts::FRAC_PI_2 * (f64::from(i) + 0.5) / f64::from(n);
                     let normal = a * turn.cos() + b * turn.sin();
-                    Convex::beyond(Plane { n: normal, d: normal.dot(center) + r })
+                    Convex::beyond(Plane {
+                        n: normal,
+                        d: normal.dot(center) + r,
+                    })
                 })
                 .collect()
         }
@@ -49,13 +79,25 @@ pub(super) fn regions(operation: &Operation, size: [Length; 3]) -> Vec<Convex> {
 fn corner_of(arris: Arris, size: [Length; 3]) -> (Vec3, Vec3, Vec3) {
     let [l, w, t] = size.map(Length::to_mm);
     let face = |f| {
-        if f == Face::Show { (t, Vec3::Z) } else { (0.0, -Vec3::Z) }
+        if f == Face::Show {
+            (t, Vec3::Z)
+        } else {
+            (0.0, -Vec3::Z)
+        }
     };
     let edge = |e| {
-        if e == Edge::Upper { (w, Vec3::Y) } else { (0.0, -Vec3::Y) }
+        if e == Edge::Upper {
+            (w, Vec3::Y)
+        } else {
+            (0.0, -Vec3::Y)
+        }
     };
     let end = |e| {
-        if e == End::Finish { (l, Vec3::X) } else { (0.0, -Vec3::X) }
+        if e == End::Finish {
+            (l, Vec3::X)
+        } else {
+            (0.0, -Vec3::X)
+        }
     };
     match arris {
         Arris::Long(f, e) => {
@@ -78,7 +120,16 @@ fn along(span: Span, direction: Vec3) -> Vec<Plane> {
     match span {
         Span::Through => Vec::new(),
         Span::Stopped(from, to) => {
-            vec![Plane { n: -direction, d: -from.to_mm() }, Plane { n: direction, d: to.to_mm() }]
+            vec![
+                Plane {
+                    n: -direction,
+                    d: -from.to_mm(),
+                },
+                Plane {
+                    n: direction,
+                    d: to.to_mm(),
+                },
+            ]
         }
     }
 }
@@ -90,8 +141,10 @@ fn rabbet(arris: Arris, width: Length, depth: Length, span: Span, lean: Angle, s
     let direction = Vec3::new(run.x.abs(), run.y.abs(), run.z.abs());
     // Floor: deeper than `depth` stays. Shoulder: further from the arris than `width` stays, leaning.
     let floor = Plane::through(point - into * depth.to_mm(), -into);
-    let shoulder =
-        Plane::through(point - across * width.to_mm(), -(across * lean.cos()) - into * -lean.sin());
+    let shoulder = Plane::through(
+        point - across * width.to_mm(),
+        -(across * lean.cos()) - into * -lean.sin(),
+    );
     let mut planes = vec![floor, shoulder];
     planes.extend(along(span, direction));
     Convex::new(planes)
@@ -105,8 +158,16 @@ fn groove(
     lean: Angle,
     size: [Length; 3],
 ) -> Convex {
-    let (z, into) = if face == Face::Show { (size[2].to_mm(), Vec3::Z) } else { (0.0, -Vec3::Z) };
-    let (across, direction) = if along_grain { (Vec3::Y, Vec3::X) } else { (Vec3::X, Vec3::Y) };
+    let (z, into) = if face == Face::Show {
+        (size[2].to_mm(), Vec3::Z)
+    } else {
+        (0.0, -Vec3::Z)
+    };
+    let (across, direction) = if along_grain {
+        (Vec3::Y, Vec3::X)
+    } else {
+        (Vec3::X, Vec3::Y)
+    };
     let surface = into * (z * into.z);
     let floor = Plane::through(surface - into * depth.to_mm(), -into);
     // Going down into the wood the sides move by tan(lean) toward larger v (or u).
@@ -201,13 +262,17 @@ mod tests {
         };
         assert!(removed(&slot, [194.0, 40.0, 6.0]) && removed(&slot, [190.6, 40.0, 9.4]));
         assert!(!removed(&slot, [190.0, 40.0, 10.0]) && !removed(&slot, [196.0, 40.0, 8.5]));
-        let chamfer =
-            Operation::Chamfer { arris: Arris::Long(Face::Show, Edge::Upper), width: Length::mm(2.0) };
+        let chamfer = Operation::Chamfer {
+            arris: Arris::Long(Face::Show, Edge::Upper),
+            width: Length::mm(2.0),
+        };
         assert!(removed(&chamfer, [50.0, 89.5, 11.0]) && !removed(&chamfer, [50.0, 88.5, 11.0]));
         // A quarter circle of radius 4: its point at 45° is 4·(1 − 1/√2) = 1.17 from both faces; the
         // four flats lie outside the circle, so a point just outside the corner of two flats goes.
-        let round =
-            Operation::RoundOver { arris: Arris::Long(Face::Show, Edge::Upper), radius: Length::mm(4.0) };
+        let round = Operation::RoundOver {
+            arris: Arris::Long(Face::Show, Edge::Upper),
+            radius: Length::mm(4.0),
+        };
         assert!(removed(&round, [50.0, 89.5, 11.5]) && !removed(&round, [50.0, 88.8, 10.8]));
     }
 }

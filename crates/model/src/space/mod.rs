@@ -41,7 +41,11 @@ impl Vec3 {
     /// Vector product.
     #[must_use]
     pub fn cross(self, o: Self) -> Self {
-        Self::new(self.y * o.z - self.z * o.y, self.z * o.x - self.x * o.z, self.x * o.y - self.y * o.x)
+        Self::new(
+            self.y * o.z - self.z * o.y,
+            self.z * o.x - self.x * o.z,
+            self.x * o.y - self.y * o.x,
+        )
     }
 
     /// Euclidean length.
@@ -106,13 +110,19 @@ impl Plane {
     /// The same plane, other half-space.
     #[must_use]
     pub fn flipped(&self) -> Self {
-        Self { n: -self.n, d: -self.d }
+        Self {
+            n: -self.n,
+            d: -self.d,
+        }
     }
 
     /// The plane moved outward along its normal.
     #[must_use]
     pub fn moved(&self, by: f64) -> Self {
-        Self { n: self.n, d: self.d + by }
+        Self {
+            n: self.n,
+            d: self.d + by,
+        }
     }
 }
 
@@ -131,18 +141,29 @@ impl Convex {
 
     /// The half-space n·p ≥ d as a region: what lies beyond a plane and is cut away by it.
     pub fn beyond(plane: Plane) -> Self {
-        Self { planes: vec![plane.flipped()] }
+        Self {
+            planes: vec![plane.flipped()],
+        }
     }
 
     /// The block with the given opposite corners, edges along the axes.
     pub fn block(min: Vec3, max: Vec3) -> Self {
         Self {
             planes: vec![
-                Plane { n: -Vec3::X, d: -min.x },
+                Plane {
+                    n: -Vec3::X,
+                    d: -min.x,
+                },
                 Plane { n: Vec3::X, d: max.x },
-                Plane { n: -Vec3::Y, d: -min.y },
+                Plane {
+                    n: -Vec3::Y,
+                    d: -min.y,
+                },
                 Plane { n: Vec3::Y, d: max.y },
-                Plane { n: -Vec3::Z, d: -min.z },
+                Plane {
+                    n: -Vec3::Z,
+                    d: -min.z,
+                },
                 Plane { n: Vec3::Z, d: max.z },
             ],
         }
@@ -156,7 +177,9 @@ impl Convex {
     /// The same region seen from another frame.
     #[must_use]
     pub fn posed(&self, pose: &Pose) -> Self {
-        Self { planes: self.planes.iter().map(|h| pose.plane(h)).collect() }
+        Self {
+            planes: self.planes.iter().map(|h| pose.plane(h)).collect(),
+        }
     }
 }
 
@@ -175,13 +198,23 @@ pub struct Pose {
 
 impl Pose {
     /// The part frame is the box frame.
-    pub const IDENTITY: Self = Self { origin: Vec3::ZERO, u: Vec3::X, v: Vec3::Y, w: Vec3::Z };
+    pub const IDENTITY: Self = Self {
+        origin: Vec3::ZERO,
+        u: Vec3::X,
+        v: Vec3::Y,
+        w: Vec3::Z,
+    };
 
     /// From an origin, the direction of u and a direction in the u-v plane on the side of v.
     pub fn new(origin: Vec3, u: Vec3, toward_v: Vec3) -> Self {
         let u = u.unit();
         let v = (toward_v - u * u.dot(toward_v)).unit();
-        Self { origin, u, v, w: u.cross(v) }
+        Self {
+            origin,
+            u,
+            v,
+            w: u.cross(v),
+        }
     }
 
     /// A point of the part frame in the box frame.
@@ -207,12 +240,18 @@ impl Pose {
     /// A plane of the part frame in the box frame.
     pub fn plane(&self, h: &Plane) -> Plane {
         let n = self.direction(h.n);
-        Plane { n, d: h.d + n.dot(self.origin) }
+        Plane {
+            n,
+            d: h.d + n.dot(self.origin),
+        }
     }
 
     /// A plane of the box frame in the part frame.
     pub fn plane_back(&self, h: &Plane) -> Plane {
-        Plane { n: self.direction_back(h.n), d: h.d - h.n.dot(self.origin) }
+        Plane {
+            n: self.direction_back(h.n),
+            d: h.d - h.n.dot(self.origin),
+        }
     }
 
     /// The pose that undoes this one.
@@ -233,7 +272,11 @@ mod tests {
 
     #[test]
     fn a_pose_and_its_inverse_cancel() {
-        let pose = Pose::new(Vec3::new(3.0, -2.0, 7.0), Vec3::new(1.0, 2.0, 0.5), Vec3::new(0.0, 1.0, 3.0));
+        let pose = Pose::new(
+            Vec3::new(3.0, -2.0, 7.0),
+            Vec3::new(1.0, 2.0, 0.5),
+            Vec3::new(0.0, 1.0, 3.0),
+        );
         let p = Vec3::new(11.0, -5.0, 2.5);
         assert!((pose.point_back(pose.point(p)) - p).norm() < 1e-12);
         assert!((pose.inverse().point(pose.point(p)) - p).norm() < 1e-12);

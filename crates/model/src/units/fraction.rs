@@ -56,7 +56,13 @@ impl Inches {
             numerator /= 2;
             denominator /= 2;
         }
-        Self { negative, whole, numerator, denominator, residual }
+        Self {
+            negative,
+            whole,
+            numerator,
+            denominator,
+            residual,
+        }
     }
 
     /// Shown value minus true value.
@@ -127,18 +133,68 @@ mod tests {
     fn fractions() {
         use Fineness::{Sixteenth, SixtyFourth, ThirtySecond};
         let cases = [
-            Case { name: "FR-01", mm: 19.0, fineness: SixtyFourth, want: "3/4\" −", residual: 0.05 },
-            Case { name: "FR-02", mm: 19.0, fineness: Sixteenth, want: "3/4\" −", residual: 0.05 },
-            Case { name: "FR-03", mm: 12.0, fineness: ThirtySecond, want: "15/32\" +", residual: -0.09375 },
-            Case { name: "FR-04", mm: 9.5, fineness: ThirtySecond, want: "3/8\" −", residual: 0.025 },
-            Case { name: "FR-05", mm: 100.0, fineness: Sixteenth, want: "3 15/16\" −", residual: 0.0125 },
-            Case { name: "FR-06", mm: 3.2, fineness: SixtyFourth, want: "1/8\" +", residual: -0.025 },
             Case {
-                name: "FR-08", mm: 153.0, fineness: ThirtySecond, want: "6 1/32\" −", residual: 0.19375
+                name: "FR-01",
+                mm: 19.0,
+                fineness: SixtyFourth,
+                want: "3/4\" −",
+                residual: 0.05,
             },
-            Case { name: "FR-10", mm: 25.2, fineness: Sixteenth, want: "1\" −", residual: 0.2 },
             Case {
-                name: "FR-11", mm: 25.4 / 32.0, fineness: Sixteenth, want: "1/16\" −", residual: 0.79375
+                name: "FR-02",
+                mm: 19.0,
+                fineness: Sixteenth,
+                want: "3/4\" −",
+                residual: 0.05,
+            },
+            Case {
+                name: "FR-03",
+                mm: 12.0,
+                fineness: ThirtySecond,
+                want: "15/32\" +",
+                residual: -0.09375,
+            },
+            Case {
+                name: "FR-04",
+                mm: 9.5,
+                fineness: ThirtySecond,
+                want: "3/8\" −",
+                residual: 0.025,
+            },
+            Case {
+                name: "FR-05",
+                mm: 100.0,
+                fineness: Sixteenth,
+                want: "3 15/16\" −",
+                residual: 0.0125,
+            },
+            Case {
+                name: "FR-06",
+                mm: 3.2,
+                fineness: SixtyFourth,
+                want: "1/8\" +",
+                residual: -0.025,
+            },
+            Case {
+                name: "FR-08",
+                mm: 153.0,
+                fineness: ThirtySecond,
+                want: "6 1/32\" −",
+                residual: 0.19375,
+            },
+            Case {
+                name: "FR-10",
+                mm: 25.2,
+                fineness: Sixteenth,
+                want: "1\" −",
+                residual: 0.2,
+            },
+            Case {
+                name: "FR-11",
+                mm: 25.4 / 32.0,
+                fineness: Sixteenth,
+                want: "1/16\" −",
+                residual: 0.79375,
             },
             Case {
                 name: "FR-12: three parts of 4 21/64 in, summed, then rounded once",

@@ -13,7 +13,10 @@ pub struct Currency {
 
 impl Currency {
     /// United States dollar.
-    pub const USD: Self = Self { code: *b"USD", decimals: 2 };
+    pub const USD: Self = Self {
+        code: *b"USD",
+        decimals: 2,
+    };
 
     /// From an ISO 4217 code such as `USD`, `EUR`, `JPY`; `None` if it is not three capital letters.
     ///
@@ -29,7 +32,10 @@ impl Currency {
             "KWD" | "BHD" | "JOD" | "OMR" | "TND" => 3,
             _ => 2,
         };
-        Some(Self { code: bytes, decimals })
+        Some(Self {
+            code: bytes,
+            decimals,
+        })
     }
 
     /// The ISO 4217 code.
@@ -62,7 +68,10 @@ impl Money {
     }
 
     /// Rounds an amount in major units to whole minor units, halves away from zero.
-    #[expect(clippy::cast_possible_truncation, reason = "`as` saturates, which is the wanted bound")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "`as` saturates, which is the wanted bound"
+    )]
     pub fn from_major(value: f64, currency: Currency) -> Self {
         Self((value * currency.minor_per_major()).round() as i64)
     }
@@ -74,7 +83,10 @@ impl Money {
 
     /// This amount times a number, rounded to whole minor units, halves away from zero.
     #[must_use]
-    #[expect(clippy::cast_possible_truncation, reason = "`as` saturates, which is the wanted bound")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "`as` saturates, which is the wanted bound"
+    )]
     pub fn times(self, by: f64) -> Self {
         Self((self.0 as f64 * by).round() as i64)
     }
