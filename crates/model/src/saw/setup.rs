@@ -249,6 +249,8 @@ pub struct Member {
     pub placement: Option<Placement>,
     /// Wood still standing beyond the finished size where the part meets the guide.
     pub excess: Length,
+    /// The glued box is turned end for end: its upper edge meets the stop.
+    pub turned: bool,
     /// The run whose strip this end is mitered from, when there are no separate blanks.
     pub strip: Option<usize>,
     /// Where the passes of this member lie, when they differ from member to member (finger sockets, the
