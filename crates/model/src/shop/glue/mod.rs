@@ -1,0 +1,9 @@
+//! Gluing: what glue, how much, in which order, under what pressure.
+
+mod adhesive;
+mod band;
+
+pub use adhesive::{
+    Glue, ML_PER_GALLON, Pressing, covered, film_volume, glue, glues, mix, mix_mass, pot_life, spread_g_m2,
+};
+pub use band::{CornerForce, at_corner, left_after, miter_area, pressure, tension_for, wanted_pressure};
