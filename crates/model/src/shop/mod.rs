@@ -4,6 +4,8 @@
 //! and dates, each with its reason.
 
 mod say;
+#[cfg(test)]
+mod scene;
 pub mod glue;
 pub mod schedule;
 mod settings;
