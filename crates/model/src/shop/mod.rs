@@ -1,1 +1,13 @@
-//! shop
+//! The shop: glue, keys, sanding, finish, hardware, time, money and the calendar.
+//!
+//! Everything here takes the box's parts and the shop's own numbers ([`Settings`]) and gives back amounts, steps
+//! and dates, each with its reason.
+
+mod say;
+#[cfg(test)]
+mod scene;
+pub mod glue;
+pub mod schedule;
+mod settings;
+
+pub use settings::{Bearing, GlueSettings, Overhead, Settings, Share, TimeOverride};
