@@ -6,7 +6,11 @@
 mod say;
 #[cfg(test)]
 mod scene;
+pub mod finish;
 pub mod glue;
+pub mod hardware;
+pub mod keys;
+pub mod sanding;
 pub mod schedule;
 mod settings;
 
