@@ -217,6 +217,9 @@ impl Tally {
             Operation::Groove { offset, width, depth, .. } => {
                 self.add("groove", &[offset, width, depth], 1);
             }
+            Operation::EdgeGroove { offset, width, depth, .. } => {
+                self.add("groove", &[offset, width, depth], 1);
+            }
             Operation::EndSlot { from_heel, width, depth, .. } => {
                 self.add("end_slot", &[from_heel, width, depth], 1);
             }
