@@ -1,7 +1,9 @@
 //! Mangled statements: no text makes the reader panic, and every problem points into its text.
 
-use keepwright_model::design::{Defaults, read_statement_bytes, show_problems, write_statement};
-use keepwright_model::units::{LengthUnit, parse_length};
+use keepwright_model::design::{
+    Defaults, read_rack, read_shop, read_statement_bytes, show_problems, text_of, write_statement,
+};
+use keepwright_model::units::{Currency, LengthUnit, parse_length};
 
 /// How many mangled texts are read; a few seconds.
 const ROUNDS: u32 = 30_000;
@@ -159,6 +161,30 @@ fn no_text_breaks_the_length() {
         mangle(&mut text, &mut numbers);
         if let Ok(length) = parse_length(&String::from_utf8_lossy(&text)) {
             assert!(length.to_mm() >= 0.0 && length.to_mm() <= 10_000.0);
+        }
+    }
+}
+
+#[test]
+fn no_text_breaks_the_readers_of_shop_and_rack() {
+    let references = [include_str!("../../../docs/shop-file.md"), include_str!("../../../docs/rack-file.md")];
+    let seeds =
+        references.map(|r| r.split("```toml\n").nth(1).and_then(|b| b.split("```").next()).unwrap_or(""));
+    let mut numbers = Numbers(0xD1B5_4A32_D192_ED03);
+    for round in 0..6000 {
+        let mut bytes = seeds[round % 2].as_bytes().to_vec();
+        mangle(&mut bytes, &mut numbers);
+        let Ok(text) = text_of(&bytes) else {
+            continue;
+        };
+        let woods = |id: &str| Ok(id.to_owned());
+        let problems = [
+            read_shop(text, &Defaults::default()).err(),
+            read_rack(text, &Defaults::default(), Currency::USD, &woods).err(),
+        ];
+        for p in problems.into_iter().flatten().flatten() {
+            assert!(p.span.start <= p.span.end && p.span.end <= text.len(), "{p:?}\n{text}");
+            assert!(!p.show("f", text).is_empty());
         }
     }
 }

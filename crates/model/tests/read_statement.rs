@@ -12,7 +12,7 @@ fn woods(name: &str) -> Result<String, Vec<String>> {
         "cherry" | "cherry_black" => Ok("cherry_black".into()),
         "maple" | "maple_sugar" => Ok("maple_sugar".into()),
         "ash" => Ok("ash_white".into()),
-        "plywood_birch" => Ok(name.into()),
+        "baltic_birch" => Ok(name.into()),
         "chery" => Err(vec!["cherry_black".into()]),
         "oak" => Err(vec!["oak_white".into(), "oak_red".into()]),
         _ => Err(Vec::new()),
@@ -506,7 +506,7 @@ const CASES: &[Case] = &[
     },
     Case {
         name: "two makings",
-        given: "[bottom]\nwood = \"cherry\"\nsheet = \"plywood_birch\"",
+        given: "[bottom]\nwood = \"cherry\"\nsheet = \"baltic_birch\"",
         want: &[
             "4:9: `wood` and `sheet` both state what this is made of / keep `wood` or `sheet` and remove the other",
         ],
@@ -527,7 +527,7 @@ const CASES: &[Case] = &[
     },
     Case {
         name: "a plywood pull",
-        given: "[lid]\nkind = \"slab\"\n[pull]\nsheet = \"plywood_birch\"",
+        given: "[lid]\nkind = \"slab\"\n[pull]\nsheet = \"baltic_birch\"",
         want: &[
             "5:9: a pull is shaped from solid or striped wood, not from `sheet` / state its `wood`, or its `strips`",
         ],

@@ -54,7 +54,7 @@ impl Draw {
     }
 
     fn sheet(&mut self) -> String {
-        self.from(&["plywood_birch", "hardboard"]).to_owned()
+        self.from(&["baltic_birch", "hardboard"]).to_owned()
     }
 
     fn wood(&mut self) -> WoodUse {

@@ -11,7 +11,9 @@ mod extras;
 mod inside;
 mod lid;
 pub(super) mod page;
+pub(super) mod rack;
 pub(super) mod section;
+pub(super) mod shop;
 mod size;
 pub(super) mod value;
 mod walls;
@@ -65,11 +67,11 @@ pub fn read_statement_bytes(
     read_statement(text_of(bytes)?, settings, woods)
 }
 
-/// The bytes as text.
+/// The bytes of a file as text, for the readers that take text.
 ///
 /// # Errors
 /// One problem if they are too many or not UTF-8.
-pub(super) fn text_of(bytes: &[u8]) -> Result<&str, Vec<Problem>> {
+pub fn text_of(bytes: &[u8]) -> Result<&str, Vec<Problem>> {
     if bytes.len() > LONGEST_TEXT {
         return Err(vec![too_long(bytes.len())]);
     }

@@ -117,7 +117,7 @@ impl RingCut {
 /// A wood and how it is sawn; `wood` is a species id of [`crate::wood`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct WoodUse {
-    /// Species id, such as `cherry_black`, or sheet id, such as `plywood_birch`.
+    /// Species id, such as `cherry_black`, or sheet id, such as `baltic_birch`.
     pub wood: String,
     /// Growth rings at the wide face.
     pub rings: RingCut,

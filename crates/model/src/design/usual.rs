@@ -148,7 +148,7 @@ usual! {
 }
 
 /// Sheet id of every bottom and panel that is not stated otherwise.
-pub(super) const SHEET: &str = "plywood_birch";
+pub(super) const SHEET: &str = "baltic_birch";
 /// Keys in each corner: two to five are usual.
 pub(super) const KEY_COUNT: u32 = 3;
 /// Butt hinges on a small box.

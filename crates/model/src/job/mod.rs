@@ -1,12 +1,19 @@
 //! The whole job, assembled: statement + rack + shop become everything that packet, page and command line show.
 
+mod from_files;
 mod living;
 mod measure;
+mod plan;
+mod shop;
 mod shopping;
 mod stock;
+mod work;
 
+pub use from_files::{home_at, rack_from, unpriced};
 pub use living::{Bow, HomeSwing, Living, PartMovement};
 pub use measure::{Faces, PartMeasure};
+pub use plan::{Fit, Order, Plan, PlanError, When, plan};
+pub use shop::{HardwarePrice, Shop};
 pub use shopping::Purchase;
 pub use stock::{Becomes, Billet, StockPlan, StockRules, plan_stock};
 

@@ -75,6 +75,7 @@ pub(super) fn setup(
             size: parts.outside,
             placement: None,
             excess: Length::ZERO,
+            turned: false,
             strip: None,
             own_passes: Vec::new(),
             stopped: None,
@@ -106,6 +107,7 @@ fn fill(setup: &mut Setup, settings: &Settings, parts: &BoxParts, assembly: &Ass
                 setup.passes = passes.map(|d| Pass { distance: *d, height: row.blade }).collect();
                 if let (false, Some(m)) = (row.upper_on_stop.is_empty(), setup.members.first_mut()) {
                     m.at.push_str(", turned end for end");
+                    m.turned = true;
                 }
             }
             setup.reasons = card.reasons;

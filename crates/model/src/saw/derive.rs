@@ -6,7 +6,7 @@ use super::setup::{
     Cutter, Guide, Holding, Lean, Member, Offcut, Pass, Placement, Purpose, Setup, Stage, Surface,
 };
 use super::{derive_trench, flip};
-use crate::parts::{AllowanceKind, Edge, End, Face, Machine, Operation, Part, PartId};
+use crate::parts::{AllowanceKind, Edge, End, Face, Machine, NotchPurpose, Operation, Part, PartId};
 use crate::reason::{Basis, Given, Reason, Value};
 use crate::space::Plane;
 use crate::units::{Angle, Length};
@@ -44,6 +44,12 @@ pub(super) fn setup(asked: &Asked<'_>) -> Option<Setup> {
             .and_then(|p| through(asked, p, Surface::Edge(edge)))
             .unwrap_or_else(|| asked.by_hand(&cut.operation, cut.machine)),
         Operation::Bevel { plane } => by_plane(plane),
+        Operation::Notch { from, to, purpose: NotchPurpose::Opening }
+            if derive_trench::lowered(from, to, asked.part.size).is_some() =>
+        {
+            let plane = derive_trench::lowered(from, to, asked.part.size);
+            plane.map_or_else(|| asked.by_hand(&cut.operation, cut.machine), by_plane)
+        }
         _ => derive_trench::setup(asked, &cut.operation, cut.machine)
             .unwrap_or_else(|| asked.by_hand(&cut.operation, cut.machine)),
     })
@@ -71,6 +77,7 @@ impl Asked<'_> {
             size: self.part.size,
             placement,
             excess: Length::mm(excess),
+            turned: false,
             strip: None,
             own_passes: Vec::new(),
             stopped: None,
@@ -145,7 +152,10 @@ impl Asked<'_> {
             gauge: Angle::ZERO,
             guide: Guide::Mark,
             side: Side::Left,
-            passes: Vec::new(),
+            passes: derive_trench::bed_depth(operation, self.part.size)
+                .map(|height| Pass { distance: Length::ZERO, height })
+                .into_iter()
+                .collect(),
             more_stops: Vec::new(),
             members: vec![self.member(at, None, 0.0)],
             test_piece: false,

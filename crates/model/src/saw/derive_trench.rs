@@ -7,7 +7,7 @@ use super::setup::{Cutter, Guide, Holding, Lean, Offcut, Pass, Purpose, Setup, S
 use super::{flip, passes};
 use crate::parts::{Arris, Edge, End, Face, Machine, NotchPurpose, Operation, Span};
 use crate::reason::{Basis, Given, Reason, Value};
-use crate::space::Plane;
+use crate::space::{Plane, Vec3};
 use crate::units::{Angle, Length};
 
 /// A trench: down surface, the surface its place is measured from, from/width on the down surface, depth, lean.
@@ -33,6 +33,34 @@ pub(super) const fn notch_words(purpose: NotchPurpose) -> (Purpose, &'static str
         NotchPurpose::Finger => (Purpose::Finger, "socket"),
         NotchPurpose::HingeLeaf => (Purpose::HingeBed, "hinge bed"),
         NotchPurpose::Opening => (Purpose::Opening, "opening"),
+    }
+}
+
+/// Depth to set for a hinge bed: the least of its extents that reach one surface of the block only.
+pub(super) fn bed_depth(operation: &Operation, size: [Length; 3]) -> Option<Length> {
+    let Operation::Notch { from, to, purpose: NotchPurpose::HingeLeaf } = *operation else {
+        return None;
+    };
+    let open = from.iter().zip(&to).zip(&size).filter_map(|((a, b), s)| {
+        let (low, high) = (a.to_mm() <= EPS, b.to_mm() >= s.to_mm() - EPS);
+        (low != high).then_some(*b - *a)
+    });
+    open.reduce(Length::min)
+}
+
+/// The plane left by an opening that runs the whole length and thickness: a lowered wall.
+pub(super) fn lowered(from: [Length; 3], to: [Length; 3], size: [Length; 3]) -> Option<Plane> {
+    let whole = |a: Length, b: Length, s: Length| a.to_mm() <= EPS && b.to_mm() >= s.to_mm() - EPS;
+    let [a, b, s] = [from, to, size];
+    if !whole(a[0], b[0], s[0]) || !whole(a[2], b[2], s[2]) || whole(a[1], b[1], s[1]) {
+        return None;
+    }
+    if b[1].to_mm() >= s[1].to_mm() - EPS {
+        Some(Plane { n: Vec3::Y, d: a[1].to_mm() })
+    } else if a[1].to_mm() <= EPS {
+        Some(Plane { n: -Vec3::Y, d: -b[1].to_mm() })
+    } else {
+        None
     }
 }
 
@@ -186,7 +214,7 @@ fn cut_trench(asked: &Asked<'_>, t: &Trench, machine: Machine) -> Option<Setup> 
     let (on_table, overlap) = (kerf * slant, asked.settings.overlap.min(kerf * 0.5) * slant);
     let (start, width) = (Length::mm(start), Length::mm(t.width));
     let distances = if t.open && near {
-        passes::rabbet(width, on_table, overlap)?
+        passes::rabbet(width, Length::mm(t.depth * lean.tan()), on_table, overlap)?
     } else if t.open && width < on_table {
         vec![start]
     } else {

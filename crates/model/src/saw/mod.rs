@@ -12,6 +12,8 @@ mod lay;
 mod order;
 pub mod passes;
 mod plan;
+#[cfg(test)]
+mod scenes;
 mod settings;
 mod setup;
 pub mod simulate;
@@ -19,9 +21,12 @@ pub mod sop;
 mod sop_assign;
 mod sop_dynamic;
 mod stock;
+#[cfg(test)]
+mod trials;
 mod warn;
 
 pub use assembly::{cradle_cards, lid_card};
+pub use jig::{CradleCard, CradleRow, KeyAsked, KeyTriangle, LidCard, LidOrder};
 pub use order::{Effort, Sequence, order};
 pub use plan::{Lot, SawPlan, plan};
 pub use warn::{GUARD_LIMITS, GuardLimits};

@@ -33,11 +33,12 @@ pub fn trench(from: Length, width: Length, kerf: Length, overlap: Length) -> Opt
 
 /// Distances for a rabbet whose own edge runs on the guide: the shoulder first, then toward the edge,
 /// so that the work keeps its support to the end. A rabbet narrower than the kerf gives a negative
-/// distance: the blade runs that far inside an auxiliary fence.
-pub fn rabbet(width: Length, kerf: Length, overlap: Length) -> Option<Vec<Length>> {
-    let n = count(width, kerf, overlap)?;
+/// distance: the blade runs that far inside an auxiliary fence. A leaning blade must start `beyond` the
+/// edge at the table to clear the wood that it leans over.
+pub fn rabbet(width: Length, beyond: Length, kerf: Length, overlap: Length) -> Option<Vec<Length>> {
+    let n = count(width + beyond, kerf, overlap)?;
     let shoulder = (width - kerf).to_mm();
-    Some(spread(shoulder, if n == 1 { shoulder } else { 0.0 }, n))
+    Some(spread(shoulder, if n == 1 { shoulder } else { -beyond.to_mm() }, n))
 }
 
 fn spread(first: f64, last: f64, n: u32) -> Vec<Length> {
@@ -69,11 +70,11 @@ mod tests {
         for c in cases {
             let [w, k, o] = c.given.map(Length::mm);
             assert_eq!(count(w, k, o), Some(c.want), "{}", c.name);
-            assert_eq!(rabbet(w, k, o).unwrap().len(), c.want as usize, "{}", c.name);
+            assert_eq!(rabbet(w, Length::ZERO, k, o).unwrap().len(), c.want as usize, "{}", c.name);
         }
         assert_eq!(count(Length::mm(9.0), Length::mm(3.0), Length::mm(3.0)), None);
         assert_eq!(trench(Length::ZERO, Length::mm(2.0), Length::mm(3.2), Length::ZERO), None);
-        let buried = rabbet(Length::mm(2.0), Length::mm(3.2), Length::mm(0.5)).unwrap();
+        let buried = rabbet(Length::mm(2.0), Length::ZERO, Length::mm(3.2), Length::mm(0.5)).unwrap();
         assert!((buried[0].to_mm() + 1.2).abs() < 1e-12);
     }
 

@@ -7,6 +7,7 @@ use super::settings::Settings;
 use super::setup::{Guide, Purpose, Setup};
 use super::{assembly, stock, warn};
 use crate::parts::{BoxParts, PartId, Role};
+use crate::reason::{Basis, Given, Reason, Value};
 use crate::units::Minutes;
 
 /// One statement of a batch and how many boxes are made from it.
@@ -38,6 +39,25 @@ impl SawPlan {
     pub fn gap(&self) -> f64 {
         let bound = self.bound.value();
         if bound > 0.0 { ((self.minutes.value() - bound) / bound).max(0.0) } else { 0.0 }
+    }
+
+    /// How the minutes of re-setting came about, with the proven minimum beside them.
+    pub fn reason(&self) -> Reason {
+        Reason {
+            key: "saw.minutes".into(),
+            title: "setting and re-setting, all boxes".into(),
+            formula: "sum over the order of what changes from one set-up to the next".into(),
+            given: vec![
+                Given::new("set-ups", Value::Count(self.setups.len() as u64)),
+                Given::new("settings changed", Value::Count(u64::from(self.resets))),
+                Given::new("no order takes less than", Value::Minutes(self.bound)),
+                Given::new("at most above the minimum", Value::Percent(self.gap())),
+            ],
+            result: Value::Minutes(self.minutes),
+            basis: Basis::Derived(
+                "sequential ordering under the precedences; minutes per setting: common practice",
+            ),
+        }
     }
 
     /// Whether no order takes fewer minutes.
@@ -101,20 +121,28 @@ fn add_lot(groups: &mut Groups, lot: &Lot<'_>, box_index: usize, settings: &Sett
         let is_key = |id: &PartId| lot.parts.parts.get(id.0).is_some_and(|p| p.role == Role::Key);
         let walls = assembly.parts.iter().filter(|id| !is_key(id));
         let mut after: Vec<usize> = walls.filter_map(|id| last.get(id.0).copied().flatten()).collect();
+        // Cuts of one kind (all key slots) may be made in any order among themselves: they share `after`.
+        let mut block: Vec<usize> = Vec::new();
+        let mut kind = None;
         for index in 0..assembly.cuts.len() {
-            if let Some(setup) = assembly::setup(settings, lot.parts, assembly, index, (box_index, boxes)) {
-                if setup.purpose == Purpose::FlushTrim {
-                    let keys = assembly.parts.iter().filter(|id| is_key(id));
-                    after.extend(keys.filter_map(|id| last.get(id.0).copied().flatten()));
-                }
-                after.sort_unstable();
-                after.dedup();
-                let at = groups.add(setup, &after);
-                after = vec![at];
+            let Some(setup) = assembly::setup(settings, lot.parts, assembly, index, (box_index, boxes))
+            else {
+                continue;
+            };
+            if kind != Some(setup.purpose) && !block.is_empty() {
+                after = core::mem::take(&mut block);
             }
+            kind = Some(setup.purpose);
+            if setup.purpose == Purpose::FlushTrim {
+                let keys = assembly.parts.iter().filter(|id| is_key(id));
+                after.extend(keys.filter_map(|id| last.get(id.0).copied().flatten()));
+            }
+            after.sort_unstable();
+            after.dedup();
+            block.push(groups.add(setup, &after));
         }
         for id in &assembly.parts {
-            if let (Some(slot), [at]) = (last.get_mut(id.0), after.as_slice()) {
+            if let (Some(slot), [.., at]) = (last.get_mut(id.0), block.as_slice()) {
                 *slot = Some(*at);
             }
         }

@@ -249,6 +249,8 @@ pub struct Member {
     pub placement: Option<Placement>,
     /// Wood still standing beyond the finished size where the part meets the guide.
     pub excess: Length,
+    /// The glued box is turned end for end: its upper edge meets the stop.
+    pub turned: bool,
     /// The run whose strip this end is mitered from, when there are no separate blanks.
     pub strip: Option<usize>,
     /// Where the passes of this member lie, when they differ from member to member (finger sockets, the
@@ -391,7 +393,7 @@ impl Setup {
         self.height().map(|h| h / self.tilt.cos())
     }
 
-    /// Pieces cut in this set-up, over all boxes.
+    /// Cuts made in this set-up, over all boxes (a part with both ends, or several sockets, counts for each).
     pub fn pieces(&self) -> u32 {
         self.members.iter().map(|m| m.count).sum()
     }

@@ -202,6 +202,24 @@ pub fn simulate(setup: &Setup, member: &Member, part: &Part) -> Result<Sawn, Mis
     Ok(Sawn::Face(face))
 }
 
+/// The slots that a cradle set-up cuts in a corner, in the corner's frame: x from the arris along the
+/// diagonal into the box, z along the arris from the lower edge; the arris rests on the trough's bottom.
+///
+/// # Units
+/// `edge` is the arris' length, `floor` the wood between table and trough.
+pub fn cradle_slots(setup: &Setup, member: &Member, edge: Length, floor: Length) -> Vec<Convex> {
+    let Cutter::Blade { kerf, .. } = setup.cutter else {
+        return Vec::new();
+    };
+    let slots = setup.passes.iter().map(|p| {
+        let (near, far) = (p.distance, p.distance + kerf);
+        let (low, high) = if member.turned { (edge - far, edge - near) } else { (near, far) };
+        let plane = |n: Vec3, d: Length| Plane { n, d: d.to_mm() };
+        Convex::new(vec![plane(Vec3::X, p.height - floor), plane(Vec3::Z, high), plane(-Vec3::Z, -low)])
+    });
+    slots.collect()
+}
+
 /// A bit with its bearing flush with the fence: the flat (or the quarter circle's middle flat) at its height.
 fn profile(setup: &Setup, pose: &Pose) -> Option<Sawn> {
     let height = setup.height()?.to_mm();
@@ -245,8 +263,10 @@ pub fn judge(setup: &Setup, member: &Member, part: &Part, within: f64) -> Result
     let regions = cut.operation.regions(part.size);
     let off = match &sawn {
         Sawn::Face(face) => {
-            let wanted = regions.first().and_then(|r| r.planes.first()).map(Plane::flipped);
-            wanted.map_or(f64::INFINITY, |w| apart(face, &w))
+            // A lowered wall is a block; its floor is the face that the saw leaves.
+            let planes = regions.first().map(|r| r.planes.as_slice()).unwrap_or_default();
+            let asked = planes.iter().map(|w| apart(face, &w.flipped()));
+            asked.fold(f64::INFINITY, f64::min)
         }
         Sawn::Flat(flat) => {
             // A round-over is carried by several flats; the middle of the circle lies between two of them.
@@ -258,7 +278,19 @@ pub fn judge(setup: &Setup, member: &Member, part: &Part, within: f64) -> Result
                 (None, _) => f64::INFINITY,
             }
         }
-        Sawn::Kerfs(kerfs) => kerfs_off(kerfs, regions.first(), part),
+        Sawn::Kerfs(kerfs) => match (&cut.operation, member.placement) {
+            (Operation::Notch { .. }, Some(p)) => {
+                let trench = regions.first().map(|r| notch_as_trench(r, p));
+                kerfs_off(kerfs, trench.as_ref(), part, &[])
+            }
+            _ => {
+                // A stopped cut is lifted off at its marks: they are the last two planes of its region.
+                let planes = regions.first().map(|r| r.planes.as_slice()).unwrap_or_default();
+                let marks =
+                    if member.stopped.is_some() { planes.len().saturating_sub(2) } else { planes.len() };
+                kerfs_off(kerfs, regions.first(), part, planes.get(marks..).unwrap_or_default())
+            }
+        },
     };
     if off <= within { Ok(()) } else { Err(elsewhere(off)) }
 }
@@ -287,7 +319,15 @@ fn round_off<'a>(plane: &Plane, flats: impl Iterator<Item = &'a Convex>) -> f64 
     apart(plane, &wanted)
 }
 
-fn kerfs_off(kerfs: &[Convex], wanted: Option<&Convex>, part: &Part) -> f64 {
+/// A notch's block with its floor first, then its two sides: the planes that the blade makes.
+fn notch_as_trench(block: &Convex, lies: Placement) -> Convex {
+    let (floor, side) = (-out_of(lies.down), out_of(lies.toward));
+    let wanted = [floor, side, -side];
+    let found = wanted.iter().filter_map(|n| block.planes.iter().find(|p| (p.n - *n).norm() < 1e-9).copied());
+    Convex::new(found.collect())
+}
+
+fn kerfs_off(kerfs: &[Convex], wanted: Option<&Convex>, part: &Part, marks: &[Plane]) -> f64 {
     let Some(wanted) = wanted else {
         return f64::INFINITY;
     };
@@ -306,7 +346,8 @@ fn kerfs_off(kerfs: &[Convex], wanted: Option<&Convex>, part: &Part) -> f64 {
         let inside = wanted.contains(p, -1e-6);
         let cut = kerfs.iter().any(|k| k.contains(p, 1e-6));
         let outside = !wanted.contains(p, 1e-6);
-        let bitten = kerfs.iter().any(|k| k.contains(p, -1e-6)) && block.contains(p, 0.0);
+        let run = marks.iter().all(|m| m.distance(p) <= -1e-6);
+        let bitten = run && kerfs.iter().any(|k| k.contains(p, -1e-6)) && block.contains(p, 0.0);
         let step = steps(kerfs, wanted);
         if inside && !cut && !near_floor(wanted, p, step) {
             off = f64::INFINITY;
@@ -351,9 +392,8 @@ fn floor_off(kerfs: &[Convex], wanted: &Convex) -> f64 {
     };
     let mut deepest = f64::NEG_INFINITY;
     for k in kerfs {
-        let [near, far, tip] = match k.planes.as_slice() {
-            [a, b, c] => [a, b, c],
-            _ => return f64::INFINITY,
+        let [near, far, tip] = k.planes.as_slice() else {
+            return f64::INFINITY;
         };
         for side in [near, far] {
             // The corner line of side and tip, at the point nearest the origin.

@@ -329,8 +329,7 @@ impl Dice {
         self.0 ^= self.0 << 13;
         self.0 ^= self.0 >> 7;
         self.0 ^= self.0 << 17;
-        #[expect(clippy::cast_possible_truncation, reason = "reduced below n")]
-        let r = (self.0 >> 11) as usize;
-        r % n.max(1)
+        let r = (self.0 >> 11) % (n.max(1) as u64);
+        usize::try_from(r).unwrap_or(0)
     }
 }

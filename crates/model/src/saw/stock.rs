@@ -59,6 +59,7 @@ pub(super) fn setups(
 }
 
 impl Rough<'_> {
+    /// An upright set-up for the blank, its numbers still to come.
     fn base(&self, purpose: Purpose, machine: Machine, cutter: Cutter, guide: Guide, side: Side) -> Setup {
         Setup {
             machine,
@@ -82,6 +83,7 @@ impl Rough<'_> {
                 size: [self.part.blank.length(), self.part.blank.width(), self.part.blank.thickness()],
                 placement: None,
                 excess: Length::ZERO,
+                turned: false,
                 strip: None,
                 own_passes: Vec::new(),
                 stopped: None,
@@ -111,7 +113,6 @@ impl Rough<'_> {
     }
 
     fn sized(
-        &self,
         mut setup: Setup,
         number: &str,
         title: &str,
@@ -137,9 +138,13 @@ impl Rough<'_> {
 
     fn mill(&self) -> Setup {
         let gone = [AllowanceKind::Milling, AllowanceKind::Resawing, AllowanceKind::Kerf];
-        let setup = self.base(Purpose::Mill, Machine::Planer, Cutter::Knives, Guide::Free, Side::Left);
+        let mut setup = self.base(Purpose::Mill, Machine::Planer, Cutter::Knives, Guide::Free, Side::Left);
         let size = self.left(2, &gone);
-        self.sized(setup, "thickness", "planed thickness", size, Length::ZERO)
+        // Planers rarely come below about 5 mm without a board under the work (common practice).
+        if size.0 < Length::mm(5.0) {
+            setup.holding.push(Holding::CarrierBoard);
+        }
+        Self::sized(setup, "thickness", "planed thickness", size, Length::ZERO)
     }
 
     fn resaw(&self) -> Setup {
@@ -151,7 +156,7 @@ impl Rough<'_> {
         // The slice keeps half of what milling takes: the sawn side is planed after.
         let size = self.left(2, &[AllowanceKind::Resawing, AllowanceKind::Kerf]);
         let width = self.part.blank.width();
-        self.sized(setup, "distance", "fence to blade: thickness of the slice", size, width)
+        Self::sized(setup, "distance", "fence to blade: thickness of the slice", size, width)
     }
 
     fn blade(&self) -> Cutter {
@@ -169,7 +174,7 @@ impl Rough<'_> {
         setup.holding = vec![Holding::PushBlock];
         setup.offcut = Offcut::FreeSide(Side::Left);
         let size = self.left(1, &[AllowanceKind::Kerf]);
-        self.sized(setup, "distance", "fence to blade: width of the strip", size, self.blade_height())
+        Self::sized(setup, "distance", "fence to blade: width of the strip", size, self.blade_height())
     }
 
     fn crosscut(&self) -> Setup {
@@ -178,6 +183,6 @@ impl Rough<'_> {
         setup.holding = vec![Holding::GaugeWithFence];
         setup.offcut = Offcut::FreeSide(side.other());
         let size = self.left(0, &[AllowanceKind::Kerf]);
-        self.sized(setup, "distance", "stop to blade: length of the blank", size, self.blade_height())
+        Self::sized(setup, "distance", "stop to blade: length of the blank", size, self.blade_height())
     }
 }

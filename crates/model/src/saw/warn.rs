@@ -96,7 +96,7 @@ fn short_part(setup: &Setup, settings: &Settings) -> Option<Caution> {
     };
     let mut c = caution(
         if grave { "very-short-part" } else { "short-part" },
-        if grave { Weight::Cannot } else { Weight::LikelyToFail },
+        if grave { Weight::LikelyToFail } else { Weight::WorthKnowing },
         name,
         &says,
         basis,
@@ -115,7 +115,8 @@ fn reach_of_machine(setup: &Setup, settings: &Settings) -> Vec<Caution> {
     let place = setup.members.first().map_or("", |m| m.name.as_str());
     let saw = &settings.table_saw;
     let powered = matches!(setup.machine, Machine::TableSaw | Machine::RouterTable);
-    if powered && setup.passes.is_empty() && setup.purpose != Purpose::MiterFromStrip {
+    let set_by_line = matches!(setup.purpose, Purpose::HingeBed | Purpose::MiterFromStrip);
+    if powered && setup.passes.is_empty() && !set_by_line {
         list.push(caution(
             "no-setting",
             Weight::Cannot,
@@ -254,6 +255,24 @@ fn not_through(setup: &Setup) -> Vec<Caution> {
             Basis::Published("how-tos on keyed miters; common practice"),
             "Cradle tall and long, with a back block",
         ));
+    }
+    if let (Purpose::KeySlot, Cutter::Blade { kerf, teeth }) = (setup.purpose, setup.cutter) {
+        let v = super::jig::v_at_bottom(kerf, teeth);
+        if v > Length::ZERO {
+            list.push(Caution {
+                code: "v-at-slot-bottom",
+                weight: Weight::WorthKnowing,
+                place: place.to_owned(),
+                says: format!(
+                    "Teeth beveled in turn leave a V {:.2} mm deep at the bottom of a slot, a gap under the key. A \
+                     flat-topped blade leaves none.",
+                    v.to_mm()
+                ),
+                numbers: vec![Given::new("depth of the V", Value::Length(v))],
+                basis: Basis::Derived("kerf × tangent of the teeth's bevel"),
+                change: Some(Change::words("Mount a flat-topped blade for the key slots")),
+            });
+        }
     }
     if setup.purpose == Purpose::SawOff {
         list.push(caution(

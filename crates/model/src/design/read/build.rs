@@ -20,7 +20,7 @@ pub(super) enum Otherwise {
 const STATING: [&str; 4] = ["wood", "strips", "sheet", "veneered"];
 
 /// The growth rings stated by `rings`, if they are.
-fn rings(section: &Section<'_>) -> Option<RingCut> {
+pub(super) fn rings(section: &Section<'_>) -> Option<RingCut> {
     let value = section.value("rings")?;
     if let DeValue::Integer(_) | DeValue::Float(_) = value.node.get_ref() {
         return value.degrees((0.0, 90.0)).map(RingCut::At);

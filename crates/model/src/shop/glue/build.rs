@@ -1,0 +1,427 @@
+//! Parts and settings to glue-ups with their amounts, pressures and cautions.
+
+use super::super::say::{self, caution, number, reason};
+use super::super::settings::GlueSettings;
+use super::adhesive::{Pressing, film_volume};
+use super::band;
+use super::plan::{Clamping, Diagonals, GlueUp, Stage, StageKind};
+use super::stages::{self, Group, Unit};
+use super::steps::{self, Place};
+use crate::caution::{Caution, Change, Checked, Weight};
+use crate::design::{Finish, FinishKind};
+use crate::parts::{BoxParts, Joint, Part, Seam};
+use crate::reason::{Basis, Reason, Value};
+use crate::units::{Angle, Area, Length, Minutes, Stress};
+
+/// The specific gravity taken for a wood that nobody has looked up: a middling hardwood.
+const MIDDLING: f64 = 0.55;
+
+/// What a glue plan is made from.
+#[derive(Clone, Copy)]
+pub struct Gluing<'a> {
+    /// The box.
+    pub parts: &'a BoxParts,
+    /// Its finish: what is finished before gluing.
+    pub finish: &'a Finish,
+    /// The shop's way to glue.
+    pub settings: &'a GlueSettings,
+    /// Specific gravity at 12 percent moisture content of a wood id, where known.
+    pub gravity: &'a dyn Fn(&str) -> Option<f64>,
+}
+
+impl core::fmt::Debug for Gluing<'_> {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.debug_struct("Gluing").field("settings", &self.settings).finish_non_exhaustive()
+    }
+}
+
+/// The glue-ups of a box, one for each assembly that has glued joints, with what to know about them.
+///
+/// Each stage holds what is spread and closed within one open time; a ring that does not fit is split into
+/// corners that face each other, the others standing dry in the band.
+pub fn glue_ups(gluing: &Gluing<'_>) -> Checked<Vec<GlueUp>> {
+    let mut cautions = Vec::new();
+    let mut value = Vec::new();
+    for (assembly, whole) in gluing.parts.assemblies.iter().enumerate() {
+        let mut stages = Vec::new();
+        for group in stages::groups(gluing.parts, assembly) {
+            of_group(gluing, &whole.name, group, (&mut stages, &mut cautions));
+        }
+        if !stages.is_empty() {
+            value.push(GlueUp { name: whole.name.clone(), assembly, stages });
+        }
+    }
+    if !value.is_empty() {
+        cautions.extend(in_general(gluing));
+    }
+    Checked { value, cautions }
+}
+
+fn of_group(
+    gluing: &Gluing<'_>,
+    name: &str,
+    group: Group,
+    (into, cautions): (&mut Vec<Stage>, &mut Vec<Caution>),
+) {
+    let settings = gluing.settings;
+    let title = title(name, &group);
+    let per_surface = settings.per_surface.value();
+    let minutes = |u: &Unit| f64::from(surfaces_of(gluing.parts, u)) * per_surface;
+    let capacity = (settings.glue.open - settings.closing).value().max(0.0);
+    let whole: f64 = group.units.iter().map(&minutes).sum();
+    let longest = group.units.iter().map(&minutes).fold(0.0, f64::max);
+    let split = stages::split(group.kind, group.units.clone(), &minutes, capacity);
+    let of = split.len();
+    if of > 1 {
+        cautions.push(does_not_fit(gluing, &title, whole, of));
+    }
+    if longest > capacity {
+        cautions.push(one_joint_too_long(gluing, &title, longest));
+    }
+    let ring = Ring::of(gluing, &group);
+    for (i, units) in split.into_iter().enumerate() {
+        let title = if of > 1 { format!("{title}, {} of {of}", i + 1) } else { title.clone() };
+        let place = Place { number: i, of, mitered: ring.as_ref().is_some_and(|r| r.mitered) };
+        into.push(stage(gluing, (title, &group), &units, (ring.as_ref(), place)));
+    }
+    if let Some(c) = into.last().and_then(|s| below_wanted(gluing, s)) {
+        cautions.push(c);
+    }
+}
+
+fn title(name: &str, group: &Group) -> String {
+    match group.kind {
+        StageKind::Panel => format!("{name}: {} from strips or leaves", group.role.words()),
+        StageKind::Ring => format!("{name}: {} ring", group.role.words()),
+        StageKind::Added => format!("{name}: parts added to the {}", group.role.words()),
+        StageKind::Keys => format!("{name}: keys in the {}", group.role.words()),
+    }
+}
+
+fn joints_of<'a>(parts: &'a BoxParts, unit: &'a Unit) -> impl Iterator<Item = &'a Joint> {
+    unit.joints.iter().filter_map(|&j| parts.joints.get(j))
+}
+
+fn surfaces_of(parts: &BoxParts, unit: &Unit) -> u32 {
+    joints_of(parts, unit).map(|j| stages::surfaces(j.seam)).sum()
+}
+
+fn stage(
+    gluing: &Gluing<'_>,
+    (title, group): (String, &Group),
+    units: &[Unit],
+    (ring, place): (Option<&Ring>, Place),
+) -> Stage {
+    let settings = gluing.settings;
+    let glue = &settings.glue;
+    let all = || units.iter().flat_map(|u| joints_of(gluing.parts, u));
+    let area: Area = all().map(|j| j.area * 2.0).sum();
+    let miters: Area = all().filter(|j| j.seam == Seam::Miter).map(|j| j.area * 2.0).sum();
+    let sized = if glue.sizes_miters { miters } else { Area::ZERO };
+    let volume = film_volume(area + sized, glue.film) * (1.0 + settings.waste.value());
+    let surfaces: u32 = units.iter().map(|u| surfaces_of(gluing.parts, u)).sum();
+    // Keys and added parts close one by one: each has the open time to itself.
+    let together = match group.kind {
+        StageKind::Added | StageKind::Keys => {
+            units.iter().map(|u| surfaces_of(gluing.parts, u)).max().unwrap_or(0)
+        }
+        StageKind::Panel | StageKind::Ring => surfaces,
+    };
+    let needs = settings.per_surface * f64::from(together) + settings.closing;
+    let clamping = ring.filter(|r| r.mitered).map(|r| r.clamping(gluing));
+    let diagonals = ring.and_then(|r| r.diagonals(settings));
+    let mut stage = Stage {
+        title,
+        kind: group.kind,
+        joints: units.iter().flat_map(|u| u.joints.clone()).collect(),
+        surfaces,
+        needs,
+        open: glue.open,
+        area,
+        sized,
+        volume,
+        clamping,
+        diagonals,
+        dry: group.dry.clone(),
+        clamp: glue.clamp,
+        cure: glue.cure,
+        steps: Vec::new(),
+        reasons: Vec::new(),
+    };
+    stage.steps = steps::steps(gluing.parts, &stage, gluing.finish, settings, place);
+    stage.reasons = reasons(gluing, &stage, ring);
+    stage
+}
+
+/// The ring of a group: its members and miters.
+struct Ring {
+    sides: u32,
+    mitered: bool,
+    /// Longest member along each of two directions square to each other, for four sides.
+    rectangle: Option<(Length, Length)>,
+    side: Length,
+    smallest: Area,
+    gravity: f64,
+}
+
+impl Ring {
+    fn of(gluing: &Gluing<'_>, group: &Group) -> Option<Self> {
+        if group.kind != StageKind::Ring {
+            return None;
+        }
+        let parts = gluing.parts;
+        let corners: Vec<&Joint> = group
+            .units
+            .iter()
+            .flat_map(|u| joints_of(parts, u))
+            .filter(|j| matches!(j.seam, Seam::Miter | Seam::Fingers))
+            .collect();
+        let sides = u32::try_from(corners.len()).ok().filter(|n| *n >= 3)?;
+        let mut members: Vec<&Part> =
+            corners.iter().flat_map(|j| [j.a, j.b]).filter_map(|id| parts.parts.get(id.0)).collect();
+        members.dedup_by(|a, b| core::ptr::eq(*a, *b));
+        let along = |x: bool| {
+            members
+                .iter()
+                .filter(|p| (p.pose.u.x.abs() > p.pose.u.y.abs()) == x)
+                .map(|p| p.size[0])
+                .fold(Length::ZERO, Length::max)
+        };
+        let gravity = members.iter().filter_map(|p| (gluing.gravity)(&p.wood)).fold(0.0, f64::max);
+        Some(Self {
+            sides,
+            mitered: corners.iter().all(|j| j.seam == Seam::Miter),
+            rectangle: (sides == 4).then(|| (along(true), along(false))),
+            side: members.iter().map(|p| p.size[0]).fold(Length::ZERO, Length::max),
+            smallest: corners
+                .iter()
+                .map(|j| j.area)
+                .fold(Area::mm2(f64::INFINITY), |a, b| if b < a { b } else { a }),
+            gravity: if gravity > 0.0 { gravity } else { MIDDLING },
+        })
+    }
+
+    fn clamping(&self, gluing: &Gluing<'_>) -> Clamping {
+        let s = gluing.settings;
+        let corner = band::at_corner(s.tension, self.sides, s.bearing);
+        let wanted = match s.glue.pressing {
+            Pressing::Clamped => band::wanted_pressure(self.gravity),
+            Pressing::Contact => Stress::ZERO,
+        };
+        Clamping {
+            tension: s.tension,
+            corner,
+            pressure: band::pressure(corner.across, self.smallest),
+            wanted,
+            tension_wanted: band::tension_for(wanted, self.smallest, self.sides, s.bearing),
+            left_at_far_corner: band::left_after(s.friction, self.sides, self.sides / 2),
+        }
+    }
+
+    /// Rectangles: √(length² + depth²). Regular rings: across opposite corners, or corner to opposite side.
+    fn diagonals(&self, settings: &GlueSettings) -> Option<Diagonals> {
+        let limit = settings.diagonals;
+        if let Some((l, w)) = self.rectangle {
+            let (l, w) = (l.to_mm(), w.to_mm());
+            let target = l.hypot(w);
+            if target <= 0.0 {
+                return None;
+            }
+            // Skewed by an angle e the squares of the diagonals part by 4·L·W·sin e.
+            let lean = (limit.to_mm() * target / (2.0 * l * w).max(1e-9)).clamp(0.0, 1.0).asin();
+            return Some(Diagonals {
+                target: Length::mm(target),
+                count: 2,
+                limit,
+                degrees_at_limit: Some(lean.to_degrees()),
+            });
+        }
+        let half = core::f64::consts::PI / f64::from(self.sides);
+        let s = self.side.to_mm();
+        let (target, count) = if self.sides % 2 == 0 {
+            (s / half.sin(), self.sides / 2)
+        } else {
+            (s / (2.0 * (half / 2.0).tan()), self.sides)
+        };
+        Some(Diagonals { target: Length::mm(target), count, limit, degrees_at_limit: None })
+    }
+}
+
+fn reasons(gluing: &Gluing<'_>, stage: &Stage, ring: Option<&Ring>) -> Vec<Reason> {
+    let s = gluing.settings;
+    let key = |what: &str| format!("glue.{}.{what}", stage.title.replace([':', ','], "").replace(' ', "-"));
+    let mut out = vec![
+        reason(
+            key("volume"),
+            "glue to have ready",
+            "(glued area, both faces + area sized first) × wet film × (1 + waste)",
+            [
+                ("glued area, both faces", Value::Area(stage.area)),
+                ("sized first", Value::Area(stage.sized)),
+                ("wet film", Value::Length(s.glue.film)),
+                ("waste", Value::Percent(s.waste.value())),
+            ],
+            (Value::Millilitres(stage.volume.to_ml()), s.glue.basis.clone()),
+        ),
+        reason(
+            key("time"),
+            "spreading and closing",
+            "surfaces that close together × time for one + closing",
+            [
+                ("surfaces", Value::Count(u64::from(stage.surfaces))),
+                ("time for one", Value::Minutes(s.per_surface)),
+                ("closing", Value::Minutes(s.closing)),
+                ("open time", Value::Minutes(s.glue.open)),
+            ],
+            (Value::Minutes(stage.needs), Basis::CommonPractice),
+        ),
+    ];
+    if let Some(c) = stage.clamping {
+        out.push(reason(
+            key("pressure"),
+            "pressure on the miters",
+            "force square to the miter / miter area; bare band: its tension, on shoes: tension / cos(180° / sides)",
+            [
+                ("tension", Value::Force(c.tension)),
+                ("along the bisector", Value::Force(c.corner.resultant)),
+                ("square to the miter", Value::Force(c.corner.across)),
+                ("wanted", Value::Stress(c.wanted)),
+                ("tension for that", Value::Force(c.tension_wanted)),
+                ("tension left at the far corners", Value::Percent(c.left_at_far_corner)),
+            ],
+            (Value::Stress(c.pressure), Basis::Derived("statics of a band round a ring, and virtual work")),
+        ));
+    }
+    if let (Some(d), Some(ring)) = (stage.diagonals, ring) {
+        let (formula, basis) = if ring.rectangle.is_some() {
+            ("√(outside length² + outside depth²)", "Pythagoras; the limit is common practice")
+        } else {
+            (
+                "side / sin(180° / sides), or to the middle of the opposite side",
+                "regular polygon; the limit is common practice",
+            )
+        };
+        out.push(reason(
+            key("diagonal"),
+            "diagonals",
+            formula,
+            [
+                ("longest side", Value::Length(ring.side)),
+                ("most that they may differ", Value::Length(d.limit)),
+                ("out of square at that", Value::Angle(Angle::degrees(d.degrees_at_limit.unwrap_or(0.0)))),
+            ],
+            (Value::Length(d.target), Basis::Derived(basis)),
+        ));
+    }
+    out
+}
+
+fn does_not_fit(gluing: &Gluing<'_>, title: &str, minutes: f64, of: usize) -> Caution {
+    let s = gluing.settings;
+    let needs = s.closing + Minutes::minutes(minutes);
+    caution(
+        ("open-time-split", Weight::WorthKnowing),
+        title,
+        format!(
+            "Spreading everything and closing takes about {:.1} minutes and {} stays open for {:.0}: glued in {of} stages, \
+             facing corners first, the others dry in the band.",
+            needs.value(),
+            s.glue.name,
+            s.glue.open.value()
+        ),
+        [("needs", Value::Minutes(needs)), ("open time", Value::Minutes(s.glue.open))],
+        (
+            s.glue.basis.clone(),
+            Some(Change::words(format!(
+                "Take a glue that stays open for {:.0} minutes, or a second pair of hands",
+                needs.value().ceil()
+            ))),
+        ),
+    )
+}
+
+fn one_joint_too_long(gluing: &Gluing<'_>, title: &str, minutes: f64) -> Caution {
+    let s = gluing.settings;
+    let needs = s.closing + Minutes::minutes(minutes);
+    caution(
+        ("open-time-too-short", Weight::LikelyToFail),
+        title,
+        format!(
+            "Even the smallest lot that must close together needs {:.1} minutes; {} stays open for {:.0}. It skins over before it \
+             is closed.",
+            needs.value(),
+            s.glue.name,
+            s.glue.open.value()
+        ),
+        [("needs", Value::Minutes(needs)), ("open time", Value::Minutes(s.glue.open))],
+        (s.glue.basis.clone(), Some(Change::words("Take a glue with a longer open time"))),
+    )
+}
+
+fn below_wanted(gluing: &Gluing<'_>, stage: &Stage) -> Option<Caution> {
+    let c = stage.clamping.filter(|c| c.pressure.value() < c.wanted.value())?;
+    Some(caution(
+        ("band-below-wanted", Weight::WorthKnowing),
+        stage.title.clone(),
+        format!(
+            "A band at {:.0} N brings {:.2} MPa onto the miters; {:.1} MPa is usually asked for this wood. Thin, well-fitted joints \
+             hold at less; a gap is not closed by force.",
+            c.tension.value(),
+            c.pressure.value(),
+            c.wanted.value()
+        ),
+        [
+            ("pressure", Value::Stress(c.pressure)),
+            ("usually asked", Value::Stress(c.wanted)),
+            ("tension for that", Value::Force(c.tension_wanted)),
+        ],
+        (
+            Basis::FromMemory(
+                "Wood Handbook ch. 10, 0.7 to 1.7 MPa; a straight line by specific gravity is ours",
+            ),
+            Some(Change::words(match gluing.settings.bearing {
+                super::super::settings::Bearing::Bare => {
+                    "Put shoes on the corners: the same band presses 1.4 times as hard"
+                }
+                super::super::settings::Bearing::Shoes => {
+                    "Add clamps with cauls across the long walls, or trust the fit"
+                }
+            })),
+        ),
+    ))
+}
+
+fn in_general(gluing: &Gluing<'_>) -> Vec<Caution> {
+    let mut out = Vec::new();
+    if gluing.settings.glue.id.starts_with("epoxy") {
+        out.push(caution(
+            ("epoxy-skin", Weight::WorthKnowing),
+            "glue-up",
+            format!(
+                "Uncured resin and hardener, and dust from half-cured epoxy, can sensitize the skin for life. Nitrile gloves, \
+                 changed often, and never solvent on skin. {}",
+                say::FIRST
+            ),
+            [],
+            (Basis::Published("NIOSH 76-152; CPWR epoxy guide, 2008"), None),
+        ));
+    }
+    let f = gluing.finish;
+    if f.inside.kind != FinishKind::None && !f.inside_first {
+        out.push(caution(
+            ("finish-inside-first", Weight::WorthKnowing),
+            "inside",
+            "The inside is to be finished after the box is closed: corners are hard to reach and squeeze-out will be \
+             hard to clean.",
+            [("coats inside", number(f64::from(f.inside.coats), 0, ""))],
+            (
+                Basis::CommonPractice,
+                Some(Change::set("Finish the inside before glue-up", "finish.inside_first", "true")),
+            ),
+        ));
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests;
