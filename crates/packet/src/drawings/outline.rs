@@ -63,7 +63,7 @@ pub(super) fn roomiest(ring: &[Point]) -> Option<(Point, f64)> {
                 }
             }
         }
-        let center = best.map_or([(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0], |b| b.0);
+        let center = best.map_or([f64::midpoint(low[0], high[0]), f64::midpoint(low[1], high[1])], |b| b.0);
         origin = [center[0] - step[0], center[1] - step[1]];
         step = [step[0] / 7.0, step[1] / 7.0];
     }

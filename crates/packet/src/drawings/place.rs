@@ -26,8 +26,6 @@ pub(super) struct Named {
 pub(super) enum Sides {
     /// Left only.
     Left,
-    /// Right only.
-    Right,
     /// Where it is nearer.
     Both,
 }
@@ -42,7 +40,6 @@ pub(super) fn beside(drawing: &mut Drawing, around: Bounds, named: Vec<Named>, s
     for (index, one) in sorted.into_iter().enumerate() {
         let to_left = match sides {
             Sides::Left => true,
-            Sides::Right => false,
             // The middle decides, but neither column takes more than two thirds.
             Sides::Both => {
                 let most = (total * 2).div_ceil(3);
@@ -218,7 +215,7 @@ mod tests {
                 .collect();
             let mut drawing = Drawing::new();
             let around = Bounds { left: 0.0, bottom: 0.0, right: 60.0, top: 60.0 };
-            beside(&mut drawing, around, named, Sides::Right);
+            beside(&mut drawing, around, named, Sides::Left);
             let lines: Vec<(Point, Point)> = drawing
                 .items
                 .iter()

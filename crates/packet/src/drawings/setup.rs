@@ -8,6 +8,7 @@ use crate::faces::Face;
 use crate::ink;
 use keepwright_model::reason::Value;
 use keepwright_model::saw::{Cutter, Guide, Lean, Member, Offcut, Pass, Purpose, Setup, Side, Surface};
+use keepwright_model::units::Length;
 
 /// Size of the words, millimetres.
 pub(super) const WORDS: f64 = 3.4;
@@ -80,7 +81,7 @@ impl<'s> Sketch<'s> {
             })
             .unwrap_or(0.0);
         let height = pass.height.to_mm();
-        let [l, w, t] = member.size.map(|v| v.to_mm());
+        let [l, w, t] = member.size.map(Length::to_mm);
         let (across, stands, open_top) = match (member.placement, setup.purpose) {
             (Some(p), _) => (extent(member, p.toward) + member.excess.to_mm(), extent(member, p.down), false),
             (None, Purpose::RipStrip) => (w, t, false),

@@ -87,10 +87,12 @@ fn feed(drawing: &mut Drawing, sign: f64) {
 
 /// The gauge's angle from square, and the blade's tilt where there is one, above everything.
 fn angles(drawing: &mut Drawing, setup: &Setup) {
-    let mut words = format!("gauge {} from square", Shown::angle(setup.gauge.abs()));
-    if setup.tilt.to_degrees() > 0.05 {
-        words.push_str(&format!(", blade tilted {}", Shown::angle(setup.tilt)));
-    }
+    let gauge = format!("gauge {} from square", Shown::angle(setup.gauge.abs()));
+    let words = if setup.tilt.to_degrees() > 0.05 {
+        format!("{gauge}, blade tilted {}", Shown::angle(setup.tilt))
+    } else {
+        gauge
+    };
     let Some(b) = drawing.bounds(1.0) else { return };
     let at = [f64::midpoint(b.left, b.right), b.top + 4.0];
     drawing.text(Text::new(at, words).sized(WORDS));

@@ -34,11 +34,6 @@ pub(super) fn shade(id: &str, normal: Vec3) -> Color {
     color(id).tint(share)
 }
 
-/// The part by its kind and wood: `wall, cherry`.
-pub(super) fn label(part: &Part) -> String {
-    format!("{}, {}", kind(part), name(&part.wood))
-}
-
 /// The part's kind; for strips and veneers, of what.
 pub(super) fn kind(part: &Part) -> String {
     match part.role {

@@ -11,12 +11,12 @@ use keepwright_model::wood;
 use keepwright_packet::drawings::Shown;
 
 /// An example, ready to be drawn.
-pub struct Example {
-    pub name: String,
-    pub statement: Statement,
-    pub parts: BoxParts,
-    pub solids: Vec<Solid>,
-    pub shown: Shown,
+pub(crate) struct Example {
+    pub(crate) name: String,
+    pub(crate) statement: Statement,
+    pub(crate) parts: BoxParts,
+    pub(crate) solids: Vec<Solid>,
+    pub(crate) shown: Shown,
 }
 
 struct OnePercent;
@@ -51,21 +51,22 @@ fn resolve(name: &str) -> Result<String, Vec<String>> {
     if let Some(s) = wood::sheet(name) {
         return Ok(s.id.to_string());
     }
-    Err(wood::nearest_names(name, 3).into_iter().map(Into::into).collect())
+    Err(wood::nearest_names(name, 3))
 }
 
 /// All example boxes of the repository, by name.
-pub fn examples() -> Vec<Example> {
+pub(crate) fn examples() -> Vec<Example> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
-    let mut paths: Vec<_> = fs::read_dir(folder).unwrap().map(|e| e.unwrap().path()).collect();
+    let mut paths: Vec<_> =
+        fs::read_dir(folder).expect("the examples").map(|e| e.expect("an entry").path()).collect();
     paths.retain(|p| p.extension().is_some_and(|e| e == "toml"));
-    paths.retain(|p| !matches!(p.file_stem().unwrap().to_str().unwrap(), "rack" | "shop"));
+    paths.retain(|p| !p.ends_with("rack.toml") && !p.ends_with("shop.toml"));
     paths.sort();
     paths
         .into_iter()
         .map(|path| {
-            let name = path.file_stem().unwrap().to_str().unwrap().to_string();
-            let text = fs::read_to_string(&path).unwrap();
+            let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+            let text = fs::read_to_string(&path).expect("text");
             let statement = read_statement(&text, &Defaults::default(), &resolve)
                 .unwrap_or_else(|p| panic!("{name}: {p:#?}"));
             let parts = derive(&statement, &settings()).unwrap_or_else(|e| panic!("{name}: {e:#?}")).parts;
