@@ -39,7 +39,7 @@ fn all(e: &Example) -> Vec<(String, Drawing)> {
             out.push((format!("keys at corner {}", corner + 1), drawing));
         }
     }
-    let saw = saw::Settings::small_shop();
+    let saw = thin_kerf();
     for card in saw::cradle_cards(&e.parts, &saw) {
         out.push(("cradle".into(), drawings::cradle(&card, e.shown)));
     }
@@ -62,9 +62,16 @@ fn all(e: &Example) -> Vec<(String, Drawing)> {
     out
 }
 
+/// A small shop with a thin blade, so that every example's key slots can be cut.
+fn thin_kerf() -> saw::Settings {
+    let mut settings = saw::Settings::small_shop();
+    settings.table_saw.kerf = Length::mm(2.3);
+    settings
+}
+
 /// One sketch for each purpose of a set-up.
 fn setups(e: &Example) -> Vec<(String, Drawing)> {
-    let settings = saw::Settings::small_shop();
+    let settings = thin_kerf();
     let lot = saw::Lot { parts: &e.parts, count: e.statement.count };
     let plan = saw::plan(&[lot], &settings, saw::Effort::Fast);
     let mut seen = Vec::new();
@@ -248,7 +255,7 @@ fn fitted_drawings_stay_in_their_room() {
 
 /// Drawings in rows, as many to a page as fit, each with its name under it.
 fn packed(drawings: Vec<(String, Drawing)>) -> Vec<Drawing> {
-    let (wide, high) = (179.0, 240.0);
+    let (wide, high) = (175.0, 225.0);
     let (mut pages, mut page) = (Vec::new(), Drawing::new());
     let (mut x, mut top, mut row) = (0.0, 0.0, 0.0_f64);
     for (name, drawing) in drawings {
@@ -424,7 +431,7 @@ fn names_stay_inside_their_parts_on_the_board() {
 
 #[test]
 fn set_ups_say_distance_height_and_tilt() {
-    let settings = saw::Settings::small_shop();
+    let settings = thin_kerf();
     for e in examples() {
         let lot = saw::Lot { parts: &e.parts, count: 1 };
         for setup in saw::plan(&[lot], &settings, saw::Effort::Fast).setups {
@@ -436,9 +443,7 @@ fn set_ups_say_distance_height_and_tilt() {
             let mut want = Vec::new();
             let shaped = matches!(setup.purpose, Purpose::Chamfer | Purpose::RoundOver);
             if let (Some(distance), false) = (setup.distance(), shaped) {
-                if !matches!(setup.guide, saw::Guide::Free) {
-                    want.push(e.shown.dimension(distance));
-                }
+                want.push(e.shown.dimension(distance));
             }
             if let (Some(height), false) = (setup.height(), above) {
                 want.push(e.shown.dimension(height));

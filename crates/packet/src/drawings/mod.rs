@@ -14,6 +14,7 @@ mod section;
 mod section_size;
 mod setup;
 mod setup_above;
+mod setup_marks;
 mod shown;
 mod strip;
 mod template;

@@ -3,17 +3,16 @@
 
 use super::setup_above::from_above;
 use super::{Room, Shown, wood};
-use crate::drawing::{Anchor, Dimension, Drawing, Line, Pen, Point, Rise, Text};
-use crate::faces::Face;
+use crate::drawing::{Dimension, Drawing, Line, Pen, Point, Text};
 use crate::ink;
 use keepwright_model::reason::Value;
-use keepwright_model::saw::{Cutter, Guide, Lean, Member, Offcut, Pass, Purpose, Setup, Side, Surface};
+use keepwright_model::saw::{Cutter, Guide, Lean, Member, Pass, Purpose, Setup, Side, Surface};
 use keepwright_model::units::Length;
 
 /// Size of the words, millimetres.
 pub(super) const WORDS: f64 = 3.4;
 /// Depth of the table that is drawn.
-const TABLE: f64 = 4.0;
+pub(super) const TABLE: f64 = 4.0;
 
 /// The sketch of a set-up; `None` where there is nothing to see (hand tools).
 ///
@@ -47,26 +46,28 @@ pub(super) fn extent(member: &Member, surface: Surface) -> f64 {
 }
 
 /// What is set, ready to be drawn as seen by the maker who feeds the work. `a` runs from the guide to the blade.
-struct Sketch<'s> {
-    setup: &'s Setup,
-    shown: Shown,
-    pass: Pass,
+pub(super) struct Sketch<'s> {
+    pub(super) setup: &'s Setup,
+    pub(super) shown: Shown,
+    pub(super) pass: Pass,
     /// Paper millimetres per millimetre.
-    scale: f64,
+    pub(super) scale: f64,
     /// Paper millimetres taken out of the distance.
-    cut_out: f64,
+    pub(super) cut_out: f64,
     /// Guide to blade, and the work's extent across, height; millimetres.
-    distance: f64,
-    across: f64,
-    stands: f64,
+    pub(super) distance: f64,
+    pub(super) across: f64,
+    pub(super) stands: f64,
     /// Height of the work's underside (a cradle's floor).
-    floor: f64,
+    pub(super) floor: f64,
     /// The upper side and the guide's side in words.
-    up: String,
-    toward: String,
+    pub(super) up: String,
+    pub(super) toward: String,
     /// 1 with the guide at the left, −1 at the right.
-    sign: f64,
-    open_top: bool,
+    pub(super) sign: f64,
+    pub(super) open_top: bool,
+    /// How far the miter at the guide has run back where it meets the table, millimetres.
+    pub(super) miter: f64,
 }
 
 impl<'s> Sketch<'s> {
@@ -100,6 +101,10 @@ impl<'s> Sketch<'s> {
         let distance = pass.distance.to_mm();
         let most = (room.width * 0.5).min(80.0);
         let cut_out = (distance * scale - most).max(0.0);
+        // Lying flat, the slot is square to the miter face, so the face leans the other way than the blade.
+        let flat = member.placement.is_some_and(|p| matches!(p.down, Surface::Face(_)));
+        let miter =
+            if setup.purpose == Purpose::EndSlot && flat { stands / setup.tilt.tan().max(0.1) } else { 0.0 };
         let sign = if setup.side == Side::Left { 1.0 } else { -1.0 };
         Self {
             setup,
@@ -115,22 +120,23 @@ impl<'s> Sketch<'s> {
             toward,
             sign,
             open_top,
+            miter,
         }
     }
 
     /// A place across on paper: beyond the break everything moves nearer.
-    fn x(&self, a: f64) -> f64 {
+    pub(super) fn x(&self, a: f64) -> f64 {
         let x = a * self.scale;
         let moved = if self.cut_out > 0.0 && a > self.distance * 0.5 { x - self.cut_out } else { x };
         moved * self.sign
     }
 
-    fn at(&self, a: f64, up: f64) -> Point {
+    pub(super) fn at(&self, a: f64, up: f64) -> Point {
         [self.x(a), up * self.scale]
     }
 
     /// Whether the cutter comes through the work.
-    fn through(&self) -> bool {
+    pub(super) fn through(&self) -> bool {
         matches!(
             self.setup.purpose,
             Purpose::Crosscut
@@ -145,7 +151,7 @@ impl<'s> Sketch<'s> {
     }
 
     /// Width of the cutter on the table, millimetres.
-    fn kerf(&self) -> f64 {
+    pub(super) fn kerf(&self) -> f64 {
         let wide = match self.setup.cutter {
             Cutter::Blade { kerf, .. } | Cutter::Band(kerf) => kerf.to_mm(),
             Cutter::StraightBit(d) => d.to_mm(),
@@ -157,7 +163,7 @@ impl<'s> Sketch<'s> {
     }
 
     /// How far the blade has moved across at a height above the table.
-    fn slant(&self, up: f64) -> f64 {
+    pub(super) fn slant(&self, up: f64) -> f64 {
         let lean = match self.setup.lean {
             Lean::Upright => 0.0,
             Lean::Away => 1.0,
@@ -231,7 +237,7 @@ impl<'s> Sketch<'s> {
         let visible = Pen::new(Line::Visible);
         let fill = wood::color("").tint(0.55);
         let end = self.across.min(far);
-        let block = [self.at(0.0, low), self.at(end, low), self.at(end, h), self.at(0.0, h)];
+        let block = [self.at(self.miter, low), self.at(end, low), self.at(end, h), self.at(0.0, h)];
         drawing.polygon(block, Some(fill), Some(visible));
         if end < self.across - 1e-6 {
             let x = self.x(end);
@@ -312,158 +318,6 @@ impl<'s> Sketch<'s> {
                 drawing.break_line([side, self.floor * self.scale - 1.5], [side, top + 1.5]);
             }
             drawing.line([x - gap, 0.0], [x + gap, 0.0], Pen::new(Line::Visible));
-        }
-    }
-
-    /// The face that is up, written in the work or above it.
-    fn face_words(&self, drawing: &mut Drawing, [from, to]: [f64; 2]) {
-        if self.up.is_empty() {
-            return;
-        }
-        let (a, b) = (self.x(from), self.x(to));
-        let middle = f64::midpoint(a, b);
-        let top = (self.floor + self.stands) * self.scale;
-        let words = super::place::width(&self.up, WORDS);
-        let broken = if self.cut_out > 0.0 { (b - a).abs() * 0.6 } else { (b - a).abs() };
-        if words < broken - 4.0 && self.stands * self.scale > 6.5 && self.through() {
-            let x = if self.cut_out > 0.0 { a + (b - a) * 0.66 } else { middle };
-            drawing.text(Text::new([x, top / 2.0], self.up.clone()).sized(WORDS).faced(Face::Bold));
-        } else {
-            let anchor = if self.sign > 0.0 { Anchor::Start } else { Anchor::End };
-            let from =
-                if self.setup.guide == Guide::Mark { self.x(from) + self.sign } else { -self.sign * 6.0 };
-            // Above the guide's own words, or above those at a knife line.
-            let text = Text::new([from, self.label_level() + 5.6], self.up.clone());
-            drawing.text(text.sized(WORDS).faced(Face::Bold).hung(anchor, Rise::Baseline));
-        }
-    }
-
-    /// How high the guide stands on paper.
-    fn guide_high(&self) -> f64 {
-        match self.setup.guide {
-            Guide::Fence => 20.0,
-            Guide::Stop | Guide::CradleStop => 15.0,
-            Guide::FingerPin => 8.0,
-            Guide::Mark | Guide::Free => 0.0,
-        }
-    }
-
-    /// Baseline of the words above work, guide and cutter.
-    fn label_level(&self) -> f64 {
-        let base = self.floor * self.scale;
-        let work = (self.floor + self.stands) * self.scale;
-        let cutter = self.pass.height.to_mm() * self.scale;
-        let over = if self.open_top { 5.0 } else { 2.6 };
-        (base + self.guide_high()).max(work).max(cutter) + over
-    }
-
-    /// The guide on its side, named.
-    fn guide(&self, drawing: &mut Drawing) {
-        let name = match self.setup.guide {
-            Guide::Fence => "fence",
-            Guide::Stop | Guide::CradleStop => "stop",
-            Guide::FingerPin => "pin",
-            Guide::Mark | Guide::Free => return self.knife_line(drawing),
-        };
-        let high = self.guide_high();
-        let color = wood::color("").tint(0.3);
-        let base = self.floor * self.scale;
-        let x = if self.sign > 0.0 { -6.0 } else { 0.0 };
-        let profile = matches!(self.setup.cutter, Cutter::ChamferBit | Cutter::RoundBit(_));
-        let low = if profile { self.pass.height.to_mm() * self.scale + 1.0 } else { base };
-        drawing.rectangle(
-            [x, low],
-            6.0,
-            (high + base - low).max(4.0),
-            Some(color),
-            Some(Pen::new(Line::Visible)),
-        );
-        let words = if self.toward.is_empty() { name.to_owned() } else { format!("{name}: {}", self.toward) };
-        let anchor = if self.sign > 0.0 { Anchor::Start } else { Anchor::End };
-        let text = Text::new([-self.sign * 6.0, self.label_level()], words).sized(WORDS);
-        drawing.text(text.hung(anchor, Rise::Baseline));
-    }
-
-    fn knife_line(&self, drawing: &mut Drawing) {
-        if self.setup.guide == Guide::Mark {
-            let foot = self.x(self.distance);
-            drawing.line([foot, -TABLE - 1.0], [foot, -TABLE - 4.5], Pen::new(Line::Dimension));
-            drawing.text(Text::new([foot, -TABLE - 7.0], "blade to the knife line").sized(WORDS));
-        }
-    }
-
-    /// Where the offcut goes.
-    fn offcut(&self, drawing: &mut Drawing, far: f64) {
-        let words = match self.setup.offcut {
-            Offcut::FreeSide(_) => "offcut",
-            Offcut::Kept => "kept",
-            Offcut::SkinHeld => "held by its skin",
-            Offcut::None => return,
-        };
-        let x = self.x(far);
-        let y = self.stands * self.scale * 0.5;
-        let s = self.sign;
-        drawing.line([x + s * 2.0, y], [x + s * 8.0, y], Pen::new(Line::Visible).wide(0.35));
-        drawing.polygon(
-            [[x + s * 11.0, y], [x + s * 7.5, y + 1.1], [x + s * 7.5, y - 1.1]],
-            Some(ink::INK),
-            None,
-        );
-        let anchor = if s > 0.0 { Anchor::Start } else { Anchor::End };
-        drawing.text(Text::new([x + s * 12.5, y], words).sized(WORDS).hung(anchor, Rise::Middle));
-    }
-
-    /// Distance below, height beside, tilt above.
-    fn sizes(&self, drawing: &mut Drawing, far: f64) {
-        let placed = !matches!(self.setup.guide, Guide::Mark | Guide::Free);
-        let profile = matches!(self.setup.cutter, Cutter::ChamferBit | Cutter::RoundBit(_));
-        if placed && !profile {
-            let (a, b) = (self.x(0.0), self.x(self.distance));
-            let words = self.shown.dimension(self.pass.distance);
-            drawing
-                .dimension(Dimension::level([a.min(b), -TABLE], [a.max(b), -TABLE], -8.0, words).sized(4.2));
-            self.more_passes(drawing);
-        }
-        let up = self.pass.height.to_mm();
-        let top = self.at(self.distance + self.kerf() + self.slant(up), up);
-        let foot = [top[0], 0.0];
-        let arrow = matches!(self.setup.offcut, Offcut::None) || !self.through();
-        let off = (self.x(far) - top[0]).abs() + if arrow { 9.0 } else { 9.0 + 12.5 + 12.0 };
-        let words = self.shown.dimension(self.pass.height);
-        drawing.dimension(Dimension::upright(foot, top, self.sign * off, words).sized(4.2));
-        if self.setup.tilt.to_degrees() > 0.05 {
-            let foot = self.at(self.distance, 0.0);
-            let radius = (up * self.scale * 1.25).max(14.0);
-            let lean = self.slant(1.0).signum() * self.sign;
-            let (from, to) = if lean > 0.0 {
-                (90.0 - self.setup.tilt.to_degrees(), 90.0)
-            } else {
-                (90.0, 90.0 + self.setup.tilt.to_degrees())
-            };
-            drawing.arc(foot, radius, from, to, Pen::new(Line::Dimension));
-            drawing.line(foot, [foot[0], radius + 2.0], Pen::new(Line::Center));
-            let middle = f64::midpoint(from, to).to_radians();
-            let at = [foot[0] + (radius + 4.2) * middle.cos(), foot[1] + (radius + 4.2) * middle.sin()];
-            drawing.text(Text::new(at, Shown::angle(self.setup.tilt)).sized(4.2));
-        }
-    }
-
-    /// The other fence positions of a rabbet or groove.
-    fn more_passes(&self, drawing: &mut Drawing) {
-        let rest: Vec<String> =
-            self.setup.passes.iter().skip(1).map(|p| self.shown.dimension(p.distance)).collect();
-        let mut lines = Vec::new();
-        if !rest.is_empty() {
-            lines.push(format!("then {}", rest.join(", ")));
-        }
-        if !self.setup.more_stops.is_empty() {
-            let stops: Vec<String> = self.setup.more_stops.iter().map(|l| self.shown.dimension(*l)).collect();
-            lines.push(format!("more stops {}", stops.join(", ")));
-        }
-        for (i, line) in lines.into_iter().enumerate() {
-            let y = -TABLE - 13.5 - 5.0 * i as f64;
-            let anchor = if self.sign > 0.0 { Anchor::Start } else { Anchor::End };
-            drawing.text(Text::new([0.0, y], line).sized(WORDS).hung(anchor, Rise::Middle));
         }
     }
 }

@@ -20,85 +20,108 @@ pub fn strip_plan(parts: &BoxParts, run: usize, shown: Shown, room: Room) -> Dra
     let tall = first.strip_width.to_mm();
     fitted(room, [total, tall], 1.0, |scale| {
         let mut drawing = Drawing::new();
-        let end = one(&mut drawing, parts, first, 0.0, false, shown, scale);
-        if let Some(other) = second {
-            let far = one(&mut drawing, parts, other, end, true, shown, scale);
-            mirror_mark(&mut drawing, end, tall * scale);
+        let strip = Strip { parts, run: first, left: 0.0, mirrored: false, scale };
+        strip.draw(&mut drawing, shown);
+        if let Some(run) = second {
+            let other = Strip { run, left: strip.right(), mirrored: true, ..strip };
+            other.draw(&mut drawing, shown);
+            mirror_mark(&mut drawing, strip.right(), tall * scale);
             let words = format!("both slices {}", shown.mm(total));
-            drawing.dimension(Dimension::level([0.0, 0.0], [far, 0.0], -23.0, words));
+            drawing.dimension(Dimension::level([0.0, 0.0], [other.right(), 0.0], -23.0, words));
         }
         drawing
     })
 }
 
-/// One strip from `left` on; gives its right end. Everything on paper.
-fn one(
-    drawing: &mut Drawing,
-    parts: &BoxParts,
-    run: &Run,
+/// One strip on paper.
+struct Strip<'p> {
+    parts: &'p BoxParts,
+    run: &'p Run,
+    /// Its left end on paper.
     left: f64,
+    /// The second slice of a bookmatched pair: its figure runs the other way.
     mirrored: bool,
-    shown: Shown,
     scale: f64,
-) -> f64 {
-    let (long, tall) = (run.strip_length.to_mm() * scale, run.strip_width.to_mm() * scale);
-    let trim = run.end_trim.to_mm() * scale;
-    let id = run.parts.first().and_then(|id| parts.parts.get(id.0)).map_or("", |p| p.wood.as_str());
-    let visible = Pen::new(Line::Visible);
-    let kerf = ink::INK.tint(0.55);
-    drawing.rectangle([left, 0.0], long, tall, Some(wood::color(id).tint(0.4)), None);
-    let figure = wood::figure([run.strip_length.to_mm(), run.strip_width.to_mm()], 0.0, |u, v| {
-        // Opened like a book at the joint between the slices, the second shows the figure reversed.
-        let u = if mirrored { run.strip_length.to_mm() - u } else { u };
-        [left + u * scale, v * scale]
-    });
-    drawing.place_clipped(
-        figure,
-        Affine::SAME,
-        [[left, 0.0], [left + long, 0.0], [left + long, tall], [left, tall]],
-    );
-    for x in [left, left + long - trim] {
-        drawing.rectangle([x, 0.0], trim, tall, Some(ink::PAPER), Some(visible.wide(0.25)));
-        drawing.cut_surface([[x, 0.0], [x + trim, 0.0], [x + trim, tall], [x, tall]]);
+}
+
+impl Strip<'_> {
+    /// Length and width on paper.
+    fn size(&self) -> [f64; 2] {
+        [self.run.strip_length, self.run.strip_width].map(|l| l.to_mm() * self.scale)
     }
-    let mut x = left + trim;
-    let count = run.parts.len();
-    for (index, id) in run.parts.iter().enumerate() {
-        let Some(part) = parts.parts.get(id.0) else { continue };
-        let length = part.size[0].to_mm() * scale;
-        drawing.rectangle([x, 0.0], length, tall, None, Some(visible));
-        wall(drawing, &part.name, [x, length, tall]);
-        let dim = shown.dimension(part.size[0]);
-        drawing.dimension(Dimension::level([x, 0.0], [x + length, 0.0], -7.0, dim).sized(3.0));
-        x += length;
-        if let Some(corner) = run.corners.get(index) {
-            let loss = corner.loss.to_mm() * scale;
+
+    fn right(&self) -> f64 {
+        self.left + self.size()[0]
+    }
+
+    fn draw(&self, drawing: &mut Drawing, shown: Shown) {
+        self.ground(drawing);
+        self.walls(drawing, shown);
+        let words = format!("strip {}", shown.dimension(self.run.strip_length));
+        drawing.dimension(Dimension::level([self.left, 0.0], [self.right(), 0.0], -15.0, words));
+    }
+
+    /// The strip with its figure and the trims at its ends.
+    fn ground(&self, drawing: &mut Drawing) {
+        let ([long, tall], left, scale) = (self.size(), self.left, self.scale);
+        let first = self.run.parts.first().and_then(|id| self.parts.parts.get(id.0));
+        let color = wood::color(first.map_or("", |p| p.wood.as_str()));
+        drawing.rectangle([left, 0.0], long, tall, Some(color.tint(0.4)), None);
+        let size = [self.run.strip_length.to_mm(), self.run.strip_width.to_mm()];
+        let figure = wood::figure(size, 0.0, |u, v| {
+            // Opened like a book at the joint between the slices, the second shows the figure reversed.
+            let u = if self.mirrored { size[0] - u } else { u };
+            [left + u * scale, v * scale]
+        });
+        let outline = [[left, 0.0], [left + long, 0.0], [left + long, tall], [left, tall]];
+        drawing.place_clipped(figure, Affine::SAME, outline);
+        let trim = self.run.end_trim.to_mm() * scale;
+        for x in [left, left + long - trim] {
+            let pen = Pen::new(Line::Visible).wide(0.25);
+            drawing.rectangle([x, 0.0], trim, tall, Some(ink::PAPER), Some(pen));
+            drawing.cut_surface([[x, 0.0], [x + trim, 0.0], [x + trim, tall], [x, tall]]);
+        }
+    }
+
+    /// The walls in order with what is lost between them.
+    fn walls(&self, drawing: &mut Drawing, shown: Shown) {
+        let tall = self.size()[1];
+        let mut x = self.left + self.run.end_trim.to_mm() * self.scale;
+        let count = self.run.parts.len();
+        for (index, id) in self.run.parts.iter().enumerate() {
+            let Some(part) = self.parts.parts.get(id.0) else { continue };
+            let length = part.size[0].to_mm() * self.scale;
+            drawing.rectangle([x, 0.0], length, tall, None, Some(Pen::new(Line::Visible)));
+            wall(drawing, &part.name, [x, length, tall], self.mirrored);
+            let dim = shown.dimension(part.size[0]);
+            drawing.dimension(Dimension::level([x, 0.0], [x + length, 0.0], -7.0, dim).sized(3.0));
+            x += length;
+            let Some(corner) = self.run.corners.get(index) else { continue };
+            let number = corner.corner.0 + 1;
             if index + 1 < count {
-                drawing.rectangle([x, -1.0], loss, tall + 2.0, Some(kerf), None);
-                between(drawing, [x + loss / 2.0, tall], corner.corner.0 + 1, &shown.dimension(corner.loss));
+                let loss = corner.loss.to_mm() * self.scale;
+                drawing.rectangle([x, -1.0], loss, tall + 2.0, Some(ink::INK.tint(0.55)), None);
+                between(drawing, [x + loss / 2.0, tall], number, &shown.dimension(corner.loss));
                 x += loss;
             } else {
-                closing(drawing, [x, tall], corner.corner.0 + 1, corner.figure);
+                closing(drawing, [x, tall], number, corner.figure);
             }
         }
     }
-    let words = format!("strip {}", shown.dimension(run.strip_length));
-    drawing.dimension(Dimension::level([left, 0.0], [left + long, 0.0], -15.0, words));
-    left + long
 }
 
 /// A wall's name with the way its figure runs.
-fn wall(drawing: &mut Drawing, name: &str, [x, length, tall]: [f64; 3]) {
+fn wall(drawing: &mut Drawing, name: &str, [x, length, tall]: [f64; 3], mirrored: bool) {
     let middle = x + length / 2.0;
     let size = 3.6_f64.min(tall * 0.4).min(length / width(name, 1.0).max(0.1) * 0.8);
     let y = if tall > 9.0 { tall * 0.62 } else { tall * 0.5 };
     drawing.text(Text::new([middle, y], name).sized(size).faced(Face::Bold));
     if tall > 9.0 {
-        let (from, to) = (middle - (length * 0.3).min(9.0), middle + (length * 0.3).min(9.0));
-        let y = tall * 0.24;
-        let pen = Pen::new(Line::Dimension);
-        drawing.line([from, y], [to - 1.5, y], pen);
-        drawing.polygon([[to, y], [to - 2.4, y + 0.7], [to - 2.4, y - 0.7]], Some(ink::SOFT), None);
+        let half = (length * 0.3).min(9.0) * if mirrored { -1.0 } else { 1.0 };
+        let (from, to, y) = (middle - half, middle + half, tall * 0.24);
+        let back = 2.4 * half.signum();
+        drawing.line([from, y], [to - back * 0.6, y], Pen::new(Line::Dimension));
+        drawing.polygon([[to, y], [to - back, y + 0.7], [to - back, y - 0.7]], Some(ink::SOFT), None);
     }
 }
 
