@@ -244,7 +244,7 @@ fn fitted_drawings_stay_in_their_room() {
         ] {
             let b = drawing.bounds(1.0).unwrap();
             assert!(
-                b.width() <= room.width + 0.1 && b.height() <= room.height + 0.1,
+                b.width() <= room.width - 1.0 && b.height() <= room.height - 1.0,
                 "{} {name}: {b:?}",
                 e.name
             );

@@ -58,10 +58,15 @@ pub struct Titled {
     pub drawing: Drawing,
 }
 
+/// Clear space kept at each side, millimetres: a page sets a figure with half a millimetre round it, and a drawing
+/// that then needed shrinking would draw its words together.
+const CLEAR: f64 = 0.6;
+
 /// Makes a drawing as large as fits: `build` draws at a scale, `size` is the model's at scale 1.
 ///
 /// Words keep their size, so the scale is found by asking how far the words reach beyond the model.
 fn fitted(room: Room, size: [f64; 2], most: f64, build: impl Fn(f64) -> Drawing) -> Drawing {
+    let room = Room::new(room.width - 2.0 * CLEAR, room.height - 2.0 * CLEAR);
     let whole = (room.width / size[0].max(1e-6)).min(room.height / size[1].max(1e-6));
     let mut scale = whole.min(most);
     if !scale.is_finite() || scale <= 0.0 {

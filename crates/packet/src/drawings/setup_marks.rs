@@ -55,7 +55,8 @@ impl Sketch<'_> {
 
     /// Radius of the arc that shows the tilt.
     fn arc_radius(&self) -> f64 {
-        (self.pass.height.to_mm() * self.scale * 1.25).max(14.0)
+        let over = if self.through() { 0.0 } else { (self.floor + self.stands) * self.scale + 2.5 };
+        (self.pass.height.to_mm() * self.scale * 1.25).max(14.0).max(over)
     }
 
     /// The guide on its side, named.
