@@ -1,6 +1,6 @@
 //! Cutting plans of the planted box-shop problems: complete, verified, with the gap to the planted cost.
 //!
-//! `cargo bench --bench cutting -- [SECONDS] [NAME]`; two searches with different seeds run side by side.
+//! `cargo bench --bench cutting -- [SECONDS or steps=STEPS] [NAME]`; two searches with different seeds run side by side.
 
 mod boxshop;
 
@@ -14,33 +14,17 @@ struct Clock(Instant);
 
 impl Terminator for Clock {
     fn stop(&mut self) -> bool {
-        #[expect(
-            clippy::disallowed_methods,
-            reason = "the clock lives here, outside the model"
-        )]
+        #[expect(clippy::disallowed_methods, reason = "the clock lives here, outside the model")]
         let now = Instant::now();
         now >= self.0
     }
 }
 
-#[expect(
-    clippy::disallowed_methods,
-    reason = "the clock lives here, outside the model"
-)]
+#[expect(clippy::disallowed_methods, reason = "the clock lives here, outside the model")]
 fn solve(demand: &Demand, seconds: f64, steps: u64) -> (Plan, f64) {
     let start = Instant::now();
     let end = start + Duration::from_secs_f64(seconds);
-    let one = |seed| {
-        plan(
-            demand,
-            Settings {
-                seed,
-                steps,
-            },
-            &mut Clock(end),
-            &mut Silent,
-        )
-    };
+    let one = |seed| plan(demand, Settings { seed, steps }, &mut Clock(end), &mut Silent);
     let (a, b) = std::thread::scope(|s| {
         let other = s.spawn(|| one(2));
         (one(1), other.join().expect("the search does not panic"))
@@ -51,21 +35,17 @@ fn solve(demand: &Demand, seconds: f64, steps: u64) -> (Plan, f64) {
     (best, start.elapsed().as_secs_f64())
 }
 
-#[expect(
-    clippy::print_stdout,
-    clippy::disallowed_methods,
-    reason = "a bench reports and takes the time"
-)]
+#[expect(clippy::print_stdout, clippy::disallowed_methods, reason = "a bench reports and takes the time")]
 fn main() {
     let mut seconds = 1.0;
     let mut steps = u64::MAX;
     let mut only = String::new();
     for word in std::env::args().skip(1).filter(|w| !w.starts_with('-')) {
-        match word.parse::<f64>() {
-            // More than two minutes is a number of steps.
-            Ok(s) if s > 120.0 => (seconds, steps) = (3600.0, s as u64),
-            Ok(s) => seconds = s,
-            Err(_) => only = word,
+        let count = word.strip_prefix("steps=").and_then(|n| n.parse().ok());
+        match (count, word.parse::<f64>()) {
+            (Some(count), _) => (seconds, steps) = (3600.0, count),
+            (None, Ok(s)) => seconds = s,
+            (None, Err(_)) => only = word,
         }
     }
     println!(
@@ -105,11 +85,7 @@ fn main() {
 }
 
 /// One box of 20 blanks on 8 boards with the usual steps: the daily bread.
-#[expect(
-    clippy::print_stdout,
-    clippy::disallowed_methods,
-    reason = "a bench reports and takes the time"
-)]
+#[expect(clippy::print_stdout, clippy::disallowed_methods, reason = "a bench reports and takes the time")]
 fn small_job() {
     let Some(mut demand) = instances().first().map(demand_of) else { return };
     demand.items.truncate(24);

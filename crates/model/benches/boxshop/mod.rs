@@ -65,25 +65,9 @@ pub(crate) fn demand_of(instance: &serde_json::Value) -> Demand {
     let runs = list(&instance["chains"])
         .iter()
         .enumerate()
-        .map(|(n, c)| Run {
-            name: n.to_string(),
-            items: list(c).iter().map(place).collect(),
-            gap: None,
-        })
+        .map(|(n, c)| Run { name: n.to_string(), items: list(c).iter().map(place).collect(), gap: None })
         .collect();
     let kerf = Length::mm(number(&instance["rules"]["kerf"]));
-    let keep = KeepOffcuts {
-        length: Length::mm(300.0),
-        width: Length::mm(50.0),
-    };
-    Demand {
-        items,
-        runs,
-        stock,
-        rules: Rules {
-            kerf,
-            order: Order::Either,
-            keep,
-        },
-    }
+    let keep = KeepOffcuts { length: Length::mm(300.0), width: Length::mm(50.0) };
+    Demand { items, runs, stock, rules: Rules { kerf, order: Order::Either, keep } }
 }

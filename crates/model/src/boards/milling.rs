@@ -87,9 +87,10 @@ impl Milling {
         let reason = Reason {
             key: "board.slices".into(),
             title: format!("slices resawn from board {}", board.name),
-            formula: "whole part of (flat thickness + loss of a cut) ÷ (slice + loss of a cut), the loss of a \
+            formula:
+                "whole part of (flat thickness + loss of a cut) ÷ (slice + loss of a cut), the loss of a \
                       cut being bandsaw kerf + 2 × clean-up of a sawn face"
-                .into(),
+                    .into(),
             given: vec![
                 Given::new("flat thickness", Value::Length(usable)),
                 Given::new("slice, finished", Value::Length(thickness)),
@@ -154,7 +155,9 @@ mod tests {
                 assert_eq!(milling.slices(&short, Length::inches(t)).unwrap().0, 1, "{allowance} {t}");
             }
         }
-        assert!(Milling::default().slices(&board(Length::inches(1.0), Surface::Rough), Length::ZERO).is_err());
+        assert!(
+            Milling::default().slices(&board(Length::inches(1.0), Surface::Rough), Length::ZERO).is_err()
+        );
     }
 
     /// Row GW-08: pencil boxes of 39 3/4 in of thin stock each, three 8 ft boards resawn in two: 14 boxes.

@@ -104,10 +104,26 @@ mod tests {
         let cases = [
             Case { name: "BF-01", thick: 1.0, wide: 6.5, long_feet: 8.0, measure: 4, rule: 4.0, rounded: 4 },
             Case { name: "BF-02", thick: 1.0, wide: 8.0, long_feet: 12.0, measure: 8, rule: 8.0, rounded: 8 },
-            Case { name: "BF-03", thick: 1.0, wide: 10.0, long_feet: 13.0, measure: 11, rule: 11.0, rounded: 11 },
+            Case {
+                name: "BF-03",
+                thick: 1.0,
+                wide: 10.0,
+                long_feet: 13.0,
+                measure: 11,
+                rule: 11.0,
+                rounded: 11,
+            },
             Case { name: "BF-04", thick: 2.0, wide: 6.25, long_feet: 8.0, measure: 4, rule: 8.0, rounded: 8 },
             Case { name: "BF-06", thick: 1.0, wide: 7.25, long_feet: 9.5, measure: 5, rule: 5.0, rounded: 5 },
-            Case { name: "BF-09", thick: 1.25, wide: 9.75, long_feet: 11.9, measure: 9, rule: 11.25, rounded: 11 },
+            Case {
+                name: "BF-09",
+                thick: 1.25,
+                wide: 9.75,
+                long_feet: 11.9,
+                measure: 9,
+                rule: 11.25,
+                rounded: 11,
+            },
             Case {
                 name: "thin stock counts as an inch",
                 thick: 0.5,

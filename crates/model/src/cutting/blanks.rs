@@ -90,10 +90,7 @@ impl Ground {
         // Widest and longest first: a fixed order, whatever the order of the demand.
         kinds.sort_by(|a, b| (b.high, b.len, &a.wood, a.thick).cmp(&(a.high, a.len, &b.wood, b.thick)));
         for (slab, stock) in slabs.iter_mut().zip(&demand.stock) {
-            slab.fits = kinds
-                .iter()
-                .map(|k| suits(k, stock) && has_place(k, slab))
-                .collect();
+            slab.fits = kinds.iter().map(|k| suits(k, stock) && has_place(k, slab)).collect();
         }
         rank(&mut slabs);
         short.sort();
@@ -102,10 +99,7 @@ impl Ground {
 
     /// How many blanks of each kind are needed.
     pub(super) fn need(&self) -> Vec<u32> {
-        self.kinds
-            .iter()
-            .map(|k| u32::try_from(k.blanks.len()).unwrap_or(u32::MAX))
-            .collect()
+        self.kinds.iter().map(|k| u32::try_from(k.blanks.len()).unwrap_or(u32::MAX)).collect()
     }
 }
 
@@ -120,9 +114,7 @@ fn rank(slabs: &mut [Slab]) {
 
 /// The items that a kind stands for.
 pub(super) fn items_of<'a>(kind: &'a Kind, demand: &'a Demand) -> impl Iterator<Item = usize> + 'a {
-    kind.blanks
-        .iter()
-        .flat_map(move |&blank| items_of_blank(blank, demand))
+    kind.blanks.iter().flat_map(move |&blank| items_of_blank(blank, demand))
 }
 
 /// The items that one blank stands for.
@@ -142,13 +134,7 @@ fn kinds(demand: &Demand, kerf: i64) -> Vec<Kind> {
         if let Some(kind) = out.iter_mut().find(same) {
             kind.blanks.push(blank);
         } else {
-            out.push(Kind {
-                len,
-                high,
-                blanks: vec![blank],
-                wood: item.wood.clone(),
-                thick,
-            });
+            out.push(Kind { len, high, blanks: vec![blank], wood: item.wood.clone(), thick });
         }
     };
     let mut in_run = vec![false; demand.items.len()];
@@ -181,37 +167,16 @@ fn slab(stock: &Stock, kerf: i64) -> Slab {
     let high = ticks::down(stock.width) - corner.1 - ticks::up(m.upper) + kerf;
     let mut faults: Vec<Fault> = Vec::new();
     for d in &stock.defects {
-        let (x0, x1) = shrunk(
-            ticks::down(d.x) - corner.0,
-            ticks::up(d.x + d.length) - corner.0,
-            kerf,
-        );
-        let (y0, y1) = shrunk(
-            ticks::down(d.y) - corner.1,
-            ticks::up(d.y + d.width) - corner.1,
-            kerf,
-        );
-        let fault = Fault {
-            x0: x0.max(0),
-            x1: x1.min(len),
-            y0: y0.max(0),
-            y1: y1.min(high),
-        };
+        let (x0, x1) = shrunk(ticks::down(d.x) - corner.0, ticks::up(d.x + d.length) - corner.0, kerf);
+        let (y0, y1) = shrunk(ticks::down(d.y) - corner.1, ticks::up(d.y + d.width) - corner.1, kerf);
+        let fault = Fault { x0: x0.max(0), x1: x1.min(len), y0: y0.max(0), y1: y1.min(high) };
         if fault.x0 < fault.x1 && fault.y0 < fault.y1 {
             faults.push(fault);
         }
     }
     faults.sort_by_key(|f| (f.x0, f.y0, f.x1, f.y1));
     faults.dedup();
-    Slab {
-        len,
-        high,
-        corner,
-        faults,
-        cost: stock.cost,
-        rank: 0,
-        fits: Vec::new(),
-    }
+    Slab { len, high, corner, faults, cost: stock.cost, rank: 0, fits: Vec::new() }
 }
 
 /// A fault's side without the kerf that a neighbour's saw cut may take from it; never empty, to be safe.

@@ -176,6 +176,16 @@ pub enum DemandError {
         /// The item that differs.
         item: String,
     },
+    /// More than a plan can be made for.
+    #[error("{count} {what} are more than the {most} that can be planned at once: split the job")]
+    TooMany {
+        /// `items`, `boards` or the like.
+        what: &'static str,
+        /// How many were given.
+        count: usize,
+        /// How many there may be.
+        most: usize,
+    },
     /// The gap is narrower than the saw cut.
     #[error("run `{run}`: a gap of {} mm is less than the kerf of {} mm; the saw takes at least its kerf", .gap.to_mm(), .kerf.to_mm())]
     GapBelowKerf {
@@ -194,6 +204,8 @@ impl Demand {
     /// # Errors
     /// [`DemandError`] names the first thing that is wrong and what to do.
     pub fn check(&self) -> Result<(), DemandError> {
+        not_too_many("items", self.items.len(), MOST_ITEMS)?;
+        not_too_many("boards", self.stock.len(), MOST_BOARDS)?;
         let rules = &self.rules;
         at_least_zero("rules", "kerf", "kerf", rules.kerf)?;
         at_least_zero("rules", "offcuts", "least length", rules.keep.length)?;
@@ -215,43 +227,27 @@ impl Demand {
             let gap = run.gap.unwrap_or(self.rules.kerf);
             at_least_zero("run", &run.name, "gap", gap)?;
             if gap < self.rules.kerf {
-                return Err(DemandError::GapBelowKerf {
-                    run: run.name.clone(),
-                    gap,
-                    kerf: self.rules.kerf,
-                });
+                return Err(DemandError::GapBelowKerf { run: run.name.clone(), gap, kerf: self.rules.kerf });
             }
             let mut first: Option<&Item> = None;
             for &place in &run.items {
                 let (Some(item), Some(mark)) = (self.items.get(place), seen.get_mut(place)) else {
                     let count = self.items.len();
-                    return Err(DemandError::NoSuchItem {
-                        run: run.name.clone(),
-                        item: place,
-                        count,
-                    });
+                    return Err(DemandError::NoSuchItem { run: run.name.clone(), item: place, count });
                 };
                 if core::mem::replace(mark, true) {
-                    return Err(DemandError::TwiceInRuns {
-                        item: item.id.clone(),
-                        run: run.name.clone(),
-                    });
+                    return Err(DemandError::TwiceInRuns { item: item.id.clone(), run: run.name.clone() });
                 }
                 let head = *first.get_or_insert(item);
                 let alike = head.width.same(item.width)
                     && head.wood == item.wood
                     && head.min_thickness.same(item.min_thickness);
                 if !alike {
-                    return Err(DemandError::MixedRun {
-                        run: run.name.clone(),
-                        item: item.id.clone(),
-                    });
+                    return Err(DemandError::MixedRun { run: run.name.clone(), item: item.id.clone() });
                 }
             }
             if first.is_none() {
-                return Err(DemandError::EmptyRun {
-                    run: run.name.clone(),
-                });
+                return Err(DemandError::EmptyRun { run: run.name.clone() });
             }
         }
         Ok(())
@@ -270,7 +266,17 @@ impl Demand {
     }
 }
 
+/// Far more than a one-person shop has in hand; keeps the tree of cuts from growing too deep.
+const MOST_ITEMS: usize = 2000;
+const MOST_BOARDS: usize = 1000;
+const MOST_FAULTS: usize = 500;
+
+fn not_too_many(what: &'static str, count: usize, most: usize) -> Result<(), DemandError> {
+    if count > most { Err(DemandError::TooMany { what, count, most }) } else { Ok(()) }
+}
+
 fn check_stock(name: &str, stock: &Stock) -> Result<(), DemandError> {
+    not_too_many("defects of one board", stock.defects.len(), MOST_FAULTS)?;
     above_zero("stock", name, "length", stock.length)?;
     above_zero("stock", name, "width", stock.width)?;
     at_least_zero("stock", name, "thickness", stock.thickness)?;
@@ -300,22 +306,12 @@ fn above_zero(of: &'static str, name: &str, what: &'static str, given: Length) -
     if given > Length::ZERO && given <= Length::LONGEST {
         return Ok(());
     }
-    Err(DemandError::Size {
-        of,
-        name: name.to_owned(),
-        what,
-        given,
-    })
+    Err(DemandError::Size { of, name: name.to_owned(), what, given })
 }
 
 fn at_least_zero(of: &'static str, name: &str, what: &'static str, given: Length) -> Result<(), DemandError> {
     if given >= Length::ZERO && given <= Length::LONGEST {
         return Ok(());
     }
-    Err(DemandError::Size {
-        of,
-        name: name.to_owned(),
-        what,
-        given,
-    })
+    Err(DemandError::Size { of, name: name.to_owned(), what, given })
 }

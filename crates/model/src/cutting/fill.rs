@@ -228,18 +228,8 @@ impl<'a> Filler<'a> {
 
     /// Lower edges that a strip can have: sums of widths from the bottom and from each fault's upper edge.
     fn set_rows(&mut self, slab: &Slab, rows: (i64, i64), highs: &[i64]) {
-        let edges = || {
-            slab.faults
-                .iter()
-                .map(|f| f.y1)
-                .filter(|&y| y > rows.0 && y < rows.1)
-        };
-        let common = highs
-            .iter()
-            .copied()
-            .chain(edges().map(|y| y - rows.0))
-            .fold(0, ticks::common)
-            .max(1);
+        let edges = || slab.faults.iter().map(|f| f.y1).filter(|&y| y > rows.0 && y < rows.1);
+        let common = highs.iter().copied().chain(edges().map(|y| y - rows.0)).fold(0, ticks::common).max(1);
         let whole = rows.1 - rows.0;
         let bucket = common.max(whole / MOST_ROWS + 1);
         let count = usize::try_from(whole / bucket + 1).unwrap_or(1);
@@ -254,10 +244,7 @@ impl<'a> Filler<'a> {
         edges().for_each(|y| place(&mut last, y));
         for at in 0..count {
             if let Some(y) = last[at] {
-                highs
-                    .iter()
-                    .filter(|&&h| y + h <= rows.1)
-                    .for_each(|h| place(&mut last, y + h));
+                highs.iter().filter(|&&h| y + h <= rows.1).for_each(|h| place(&mut last, y + h));
             }
         }
         self.rows.clear();
@@ -269,12 +256,7 @@ impl<'a> Filler<'a> {
 
     /// Whether the strip's filling in the table can still be had whole.
     fn still_there(&mut self, slab: &Slab, span: (i64, i64), strip: &Strip, left: &[u32]) -> bool {
-        clear_intervals(
-            &slab.faults,
-            (strip.y, strip.y + strip.high),
-            span,
-            &mut self.clear,
-        );
+        clear_intervals(&slab.faults, (strip.y, strip.y + strip.high), span, &mut self.clear);
         let mut wanted: Vec<(usize, u32)> = Vec::new();
         for &(a, b) in &self.clear {
             self.table.filling(strip.width, b - a, &mut self.filling);

@@ -52,10 +52,7 @@ impl Table {
         worth: &[f64],
         longest: i64,
     ) {
-        let common = kinds
-            .iter()
-            .fold(0, |g, &k| ticks::common(g, ground.kinds[k].len))
-            .max(1);
+        let common = kinds.iter().fold(0, |g, &k| ticks::common(g, ground.kinds[k].len)).max(1);
         let exact = longest / common < MOST_CELLS;
         self.grid = if exact { common } else { longest / MOST_CELLS + 1 };
         self.cells = usize::try_from(longest / self.grid + 1).unwrap_or(1);
@@ -79,15 +76,9 @@ impl Table {
                 let copies = u32::try_from(copies).unwrap_or(1);
                 self.layers.push(Layer { kind: k, copies });
                 let (len, worth) = (kind.len * i64::from(copies), worth[k] * f64::from(copies));
-                if exact {
-                    self.lay_exact(len, worth)
-                } else {
-                    self.lay_near(len, worth, longest)
-                }
+                if exact { self.lay_exact(len, worth) } else { self.lay_near(len, worth, longest) }
             }
-            let last_of_width = kinds
-                .get(n + 1)
-                .is_none_or(|&next| ground.kinds[next].high != kind.high);
+            let last_of_width = kinds.get(n + 1).is_none_or(|&next| ground.kinds[next].high != kind.high);
             if last_of_width {
                 self.close_width(kind.high);
             }
@@ -159,15 +150,9 @@ impl Table {
     }
 
     fn cell(&self, width: &Width, stretch: i64) -> usize {
-        let at = usize::try_from(stretch / self.grid)
-            .unwrap_or(0)
-            .min(self.cells - 1);
+        let at = usize::try_from(stretch / self.grid).unwrap_or(0).min(self.cells - 1);
         let best = width.best[at] as usize;
-        if width.exact[best] <= stretch || at == 0 {
-            best
-        } else {
-            width.best[at - 1] as usize
-        }
+        if width.exact[best] <= stretch || at == 0 { best } else { width.best[at - 1] as usize }
     }
 
     /// The most that a stretch of a strip of the numbered width can be worth.

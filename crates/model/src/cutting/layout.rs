@@ -154,12 +154,7 @@ impl Plan {
 
     /// Area of the parts over area of the boards used; 0 without boards.
     pub fn yield_fraction(&self) -> f64 {
-        let parts: Area = self
-            .layouts
-            .iter()
-            .flat_map(|l| &l.parts)
-            .map(|p| p.length * p.width)
-            .sum();
+        let parts: Area = self.layouts.iter().flat_map(|l| &l.parts).map(|p| p.length * p.width).sum();
         let boards: Area = self.layouts.iter().map(|l| l.root.length * l.root.width).sum();
         if boards > Area::ZERO { parts / boards } else { 0.0 }
     }

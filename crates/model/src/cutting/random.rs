@@ -23,11 +23,7 @@ impl Random {
     /// A whole number below `count`; 0 when `count` is 0.
     #[expect(clippy::cast_possible_truncation, reason = "the remainder is below a usize")]
     pub(super) const fn below(&mut self, count: usize) -> usize {
-        if count == 0 {
-            0
-        } else {
-            (self.next() % count as u64) as usize
-        }
+        if count == 0 { 0 } else { (self.next() % count as u64) as usize }
     }
 
     /// From 0 up to 1.
@@ -52,13 +48,6 @@ mod tests {
     fn agrees_with_the_published_sequence() {
         let mut r = Random::new(1_234_567);
         let got = [r.next(), r.next(), r.next()];
-        assert_eq!(
-            got,
-            [
-                6_457_827_717_110_365_317,
-                3_203_168_211_198_807_973,
-                9_817_491_932_198_370_423
-            ]
-        );
+        assert_eq!(got, [6_457_827_717_110_365_317, 3_203_168_211_198_807_973, 9_817_491_932_198_370_423]);
     }
 }

@@ -20,11 +20,7 @@ impl State {
     /// No board in the set, nothing placed.
     pub(super) fn empty(ground: &Ground) -> Self {
         let count = ground.slabs.len();
-        Self {
-            spots: vec![Vec::new(); count],
-            open: vec![false; count],
-            left: ground.need(),
-        }
+        Self { spots: vec![Vec::new(); count], open: vec![false; count], left: ground.need() }
     }
 
     /// Whether everything has its place.
@@ -38,13 +34,9 @@ impl State {
         open.fold(0, |sum, (_, slab)| sum.saturating_add(slab.rank))
     }
 
-    /// Area without a place, weighted per kind.
-    pub(super) fn shortfall(&self, ground: &Ground, weight: &[f64]) -> f64 {
-        let kinds = ground.kinds.iter().zip(&self.left).zip(weight);
-        kinds
-            .filter(|((_, n), _)| **n > 0)
-            .map(|((k, n), w)| k.area() as f64 * f64::from(*n) * w)
-            .sum()
+    /// Area without a place.
+    pub(super) fn shortfall(&self, ground: &Ground) -> f64 {
+        ground.kinds.iter().zip(&self.left).map(|(k, &n)| k.area() as f64 * f64::from(n)).sum()
     }
 
     /// Takes a board out of the set; what lay on it is left over.
@@ -84,18 +76,13 @@ pub(super) fn regions(
     if order == Order::RipFirst || random.below(2) == 0 {
         return vec![whole];
     }
-    let wanted: Vec<usize> =
-        (0..ground.kinds.len()).filter(|&k| state.left[k] > 0 && slab.fits[k]).collect();
+    let wanted: Vec<usize> = (0..ground.kinds.len()).filter(|&k| state.left[k] > 0 && slab.fits[k]).collect();
     let mut bands = vec![whole];
     if order == Order::Either && random.below(4) == 0 {
-        let high = |random: &mut Random| {
-            wanted.get(random.below(wanted.len())).map_or(0, |&k| ground.kinds[k].high)
-        };
+        let high =
+            |random: &mut Random| wanted.get(random.below(wanted.len())).map_or(0, |&k| ground.kinds[k].high);
         let cut = place(slab.high, |f| (f.y0, f.y1), &slab.faults, high, random);
-        bands = vec![
-            Region { rows: (0, cut), ..whole },
-            Region { rows: (cut, slab.high), ..whole },
-        ];
+        bands = vec![Region { rows: (0, cut), ..whole }, Region { rows: (cut, slab.high), ..whole }];
     }
     let mut out = Vec::new();
     for band in bands {

@@ -11,19 +11,13 @@ const PER_MM: f64 = 320.0;
 const NOISE: f64 = 1e-6;
 
 /// The least whole number of ticks that is no shorter.
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "lengths are checked to be at most ten metres"
-)]
+#[expect(clippy::cast_possible_truncation, reason = "lengths are checked to be at most ten metres")]
 pub(super) fn up(length: Length) -> i64 {
     (length.to_mm() * PER_MM - NOISE).ceil() as i64
 }
 
 /// The greatest whole number of ticks that is no longer.
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "lengths are checked to be at most ten metres"
-)]
+#[expect(clippy::cast_possible_truncation, reason = "lengths are checked to be at most ten metres")]
 pub(super) fn down(length: Length) -> i64 {
     (length.to_mm() * PER_MM + NOISE).floor() as i64
 }
@@ -50,17 +44,9 @@ mod tests {
     fn both_scales_are_exact() {
         for n in 1..6000_i32 {
             let inch = Length::inches(f64::from(n) / 64.0);
-            assert_eq!(
-                (up(inch), down(inch)),
-                (i64::from(n) * 127, i64::from(n) * 127),
-                "{n}/64 in"
-            );
+            assert_eq!((up(inch), down(inch)), (i64::from(n) * 127, i64::from(n) * 127), "{n}/64 in");
             let mm = Length::mm(f64::from(n) / 10.0);
-            assert_eq!(
-                (up(mm), down(mm)),
-                (i64::from(n) * 32, i64::from(n) * 32),
-                "{n}/10 mm"
-            );
+            assert_eq!((up(mm), down(mm)), (i64::from(n) * 32, i64::from(n) * 32), "{n}/10 mm");
         }
         assert_eq!((up(Length::mm(0.01)), down(Length::mm(0.01))), (4, 3));
     }

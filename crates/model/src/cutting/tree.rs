@@ -51,13 +51,7 @@ pub(super) fn lay_blanks(
         if let Some(&blank) = kind.blanks.get(taken[s.kind]) {
             taken[s.kind] += 1;
             let (len, high) = (kind.len - kerf, kind.high - kerf);
-            out.push(Laid {
-                blank,
-                x: s.x + corner.0,
-                y: s.y + corner.1,
-                len,
-                high,
-            });
+            out.push(Laid { blank, x: s.x + corner.0, y: s.y + corner.1, len, high });
         }
     }
     out
@@ -79,37 +73,18 @@ pub(super) fn layout(demand: &Demand, stock_place: usize, stock: &Stock, blanks:
             parts: Vec::new(),
             offcuts: Vec::new(),
         };
-        let whole = Box4 {
-            x: 0,
-            y: 0,
-            len: ticks::down(stock.length),
-            high: ticks::down(stock.width),
-        };
+        let whole = Box4 { x: 0, y: 0, len: ticks::down(stock.length), high: ticks::down(stock.width) };
         let mut root = builder.whole_board(whole, blanks, start);
         root.length = stock.length;
         root.width = stock.width;
         let used: Area = builder.parts.iter().map(|p| p.length * p.width).sum();
         let kept: Area = builder.offcuts.iter().map(|o| o.length * o.width).sum();
-        let largest = builder
-            .offcuts
-            .iter()
-            .map(|o| (o.length * o.width).to_mm2())
-            .fold(0.0, f64::max);
+        let largest = builder.offcuts.iter().map(|o| (o.length * o.width).to_mm2()).fold(0.0, f64::max);
         if best.as_ref().is_none_or(|b| largest > b.0) {
             let waste = stock.length * stock.width - used - kept;
             let (parts, offcuts) = (builder.parts, builder.offcuts);
             let cost = stock.cost;
-            best = Some((
-                largest,
-                Layout {
-                    stock: stock_place,
-                    root,
-                    parts,
-                    offcuts,
-                    waste,
-                    cost,
-                },
-            ));
+            best = Some((largest, Layout { stock: stock_place, root, parts, offcuts, waste, cost }));
         }
     }
     best.map_or_else(|| bare(stock_place, stock), |b| b.1)
@@ -124,14 +99,7 @@ fn bare(stock_place: usize, stock: &Stock) -> Layout {
         next: Next::Waste,
     };
     let waste = stock.length * stock.width;
-    Layout {
-        stock: stock_place,
-        root,
-        parts: Vec::new(),
-        offcuts: Vec::new(),
-        waste,
-        cost: stock.cost,
-    }
+    Layout { stock: stock_place, root, parts: Vec::new(), offcuts: Vec::new(), waste, cost: stock.cost }
 }
 
 struct Builder<'a> {
@@ -149,10 +117,7 @@ impl Builder<'_> {
             Start::Rip => self.piece(at, blanks, CutKind::Rip),
             Start::CutOffEnd if far < at.len => {
                 let next = self.split(at, blanks, CutKind::Crosscut, far, CutKind::Rip);
-                Piece {
-                    next,
-                    ..bare_piece(at)
-                }
+                Piece { next, ..bare_piece(at) }
             }
             Start::Crosscut | Start::CutOffEnd => self.piece(at, blanks, CutKind::Crosscut),
         }
@@ -160,10 +125,7 @@ impl Builder<'_> {
 
     fn piece(&mut self, at: Box4, blanks: &[Laid], prefer: CutKind) -> Piece {
         let next = self.next(at, blanks, prefer);
-        Piece {
-            next,
-            ..bare_piece(at)
-        }
+        Piece { next, ..bare_piece(at) }
     }
 
     fn next(&mut self, at: Box4, blanks: &[Laid], prefer: CutKind) -> Next {
@@ -177,11 +139,7 @@ impl Builder<'_> {
         // Cuts between blanks first, then trims; in the wanted direction first.
         let tries = [(prefer, false), (other, false), (prefer, true), (other, true)];
         for (kind, trims) in tries {
-            let found = if trims {
-                self.trim(at, blanks, kind)
-            } else {
-                self.parting(blanks, kind)
-            };
+            let found = if trims { self.trim(at, blanks, kind) } else { self.parting(blanks, kind) };
             if let Some(edge) = found {
                 return self.split(at, blanks, kind, edge, prefer);
             }
@@ -225,26 +183,12 @@ impl Builder<'_> {
         let (before, after): (Vec<Laid>, Vec<Laid>) = blanks.iter().partition(|b| side(b, kind).1 <= edge);
         let (first, second) = match kind {
             CutKind::Crosscut => (
-                Box4 {
-                    len: edge - at.x,
-                    ..at
-                },
-                Box4 {
-                    x: edge + self.kerf,
-                    len: at.x + at.len - edge - self.kerf,
-                    ..at
-                },
+                Box4 { len: edge - at.x, ..at },
+                Box4 { x: edge + self.kerf, len: at.x + at.len - edge - self.kerf, ..at },
             ),
             CutKind::Rip => (
-                Box4 {
-                    high: edge - at.y,
-                    ..at
-                },
-                Box4 {
-                    y: edge + self.kerf,
-                    high: at.y + at.high - edge - self.kerf,
-                    ..at
-                },
+                Box4 { high: edge - at.y, ..at },
+                Box4 { y: edge + self.kerf, high: at.y + at.high - edge - self.kerf, ..at },
             ),
         };
         // What is cut off is worked the other way; what remains goes on in the same way.
@@ -252,10 +196,7 @@ impl Builder<'_> {
         let first = (first.len > 0 && first.high > 0).then(|| self.piece(first, &before, first_prefer));
         let second = (second.len > 0 && second.high > 0).then(|| self.piece(second, &after, prefer));
         Next::Split {
-            cut: Cut {
-                kind,
-                at: ticks::length(edge),
-            },
+            cut: Cut { kind, at: ticks::length(edge) },
             first: first.map(Box::new),
             second: second.map(Box::new),
         }
@@ -272,13 +213,7 @@ impl Builder<'_> {
             d.x < x + length && d.x + d.length > x && d.y < y + width && d.y + d.width > y
         };
         let faults = self.stock.defects.iter().filter(reaches).count();
-        self.offcuts.push(Offcut {
-            x,
-            y,
-            length,
-            width,
-            faults,
-        });
+        self.offcuts.push(Offcut { x, y, length, width, faults });
         Next::Offcut
     }
 
@@ -305,13 +240,7 @@ impl Builder<'_> {
     fn place(&mut self, item: usize, x: i64, y: i64) {
         if let Some(of) = self.demand.items.get(item) {
             let (x, y) = (ticks::length(x), ticks::length(y));
-            self.parts.push(Placed {
-                item,
-                x,
-                y,
-                length: of.length,
-                width: of.width,
-            });
+            self.parts.push(Placed { item, x, y, length: of.length, width: of.width });
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Whether cuts from edge to edge can free rectangles, decided by recursive splitting.
 
+use super::super::layout::Placed;
 use super::NOISE;
-use crate::cutting::layout::Placed;
 
 /// A rectangle in millimetres.
 #[derive(Clone, Copy, Debug)]
@@ -13,10 +13,7 @@ pub(super) struct Rect {
 impl Rect {
     pub(super) fn of(part: &Placed) -> Self {
         let (x, y) = (part.x.to_mm(), part.y.to_mm());
-        Self {
-            low: [x, y],
-            high: [x + part.length.to_mm(), y + part.width.to_mm()],
-        }
+        Self { low: [x, y], high: [x + part.length.to_mm(), y + part.width.to_mm()] }
     }
 }
 
@@ -53,10 +50,7 @@ mod tests {
     use super::*;
 
     fn rect(x0: f64, y0: f64, x1: f64, y1: f64) -> Rect {
-        Rect {
-            low: [x0, y0],
-            high: [x1, y1],
-        }
+        Rect { low: [x0, y0], high: [x1, y1] }
     }
 
     /// Source: the pinwheel of five rectangles is the standard layout that no edge-to-edge cut can open.

@@ -152,9 +152,7 @@ pub fn problems(demand: &Demand, plan: &Plan) -> Vec<Problem> {
         }
         tree::follow(demand, stock, layout, &mut out);
         if layout.cost != stock.cost {
-            out.push(Problem::Sum {
-                what: "cost of a board",
-            });
+            out.push(Problem::Sum { what: "cost of a board" });
         }
     }
     for (n, run) in demand.runs.iter().enumerate() {
@@ -162,12 +160,7 @@ pub fn problems(demand: &Demand, plan: &Plan) -> Vec<Problem> {
             out.push(Problem::BrokenRun { run: n });
         }
     }
-    if plan.cost
-        != plan
-            .layouts
-            .iter()
-            .fold(0_u64, |sum, l| sum.saturating_add(l.cost))
-    {
+    if plan.cost != plan.layouts.iter().fold(0_u64, |sum, l| sum.saturating_add(l.cost)) {
         out.push(Problem::Sum { what: "cost" });
     }
     out
@@ -179,10 +172,7 @@ fn counted(demand: &Demand, plan: &Plan, out: &mut Vec<Problem>) {
     for item in placed.chain(plan.short.iter().map(|s| s.item)) {
         match times.get_mut(item) {
             Some(t) => *t += 1,
-            None => out.push(Problem::NoSuch {
-                what: "item",
-                place: item,
-            }),
+            None => out.push(Problem::NoSuch { what: "item", place: item }),
         }
     }
     let wrong = times.iter().enumerate().filter(|(_, t)| **t != 1);
@@ -204,32 +194,19 @@ fn one_part(demand: &Demand, stock: &Stock, place: usize, part: &Placed, out: &m
         && right.to_mm() <= (stock.length - m.right).to_mm() + NOISE
         && top.to_mm() <= (stock.width - m.upper).to_mm() + NOISE;
     if !inside {
-        out.push(Problem::OffBoard {
-            item: n,
-            stock: place,
-        });
+        out.push(Problem::OffBoard { item: n, stock: place });
     }
     if item.wood != stock.wood {
-        out.push(Problem::WrongWood {
-            item: n,
-            stock: place,
-        });
+        out.push(Problem::WrongWood { item: n, stock: place });
     }
     if item.min_thickness.to_mm() > stock.thickness.to_mm() + NOISE {
-        out.push(Problem::TooThin {
-            item: n,
-            stock: place,
-        });
+        out.push(Problem::TooThin { item: n, stock: place });
     }
     for (d, defect) in stock.defects.iter().enumerate() {
         let along = right.min(defect.x + defect.length) - part.x.max(defect.x);
         let across = top.min(defect.y + defect.width) - part.y.max(defect.y);
         if along.to_mm() > NOISE && across.to_mm() > NOISE {
-            out.push(Problem::OnDefect {
-                item: n,
-                stock: place,
-                defect: d,
-            });
+            out.push(Problem::OnDefect { item: n, stock: place, defect: d });
         }
     }
 }
@@ -241,11 +218,7 @@ fn pairs(rules: &Rules, layout: &Layout, out: &mut Vec<Problem>) {
             let along = (b.x - a.x - a.length).max(a.x - b.x - b.length).to_mm();
             let across = (b.y - a.y - a.width).max(a.y - b.y - b.width).to_mm();
             if along < kerf && across < kerf {
-                out.push(Problem::TooClose {
-                    a: a.item,
-                    b: b.item,
-                    stock: layout.stock,
-                });
+                out.push(Problem::TooClose { a: a.item, b: b.item, stock: layout.stock });
             }
         }
     }
@@ -254,9 +227,7 @@ fn pairs(rules: &Rules, layout: &Layout, out: &mut Vec<Problem>) {
 /// All of a run is short, or all of it lies on one board as it should.
 fn run_holds(demand: &Demand, plan: &Plan, run: &Run) -> bool {
     let find = |item: usize| {
-        plan.layouts
-            .iter()
-            .find_map(|l| l.parts.iter().find(|p| p.item == item).map(|p| (l.stock, p)))
+        plan.layouts.iter().find_map(|l| l.parts.iter().find(|p| p.item == item).map(|p| (l.stock, p)))
     };
     let found: Vec<Option<(usize, &Placed)>> = run.items.iter().map(|&i| find(i)).collect();
     if found.iter().all(Option::is_none) {

@@ -1,8 +1,8 @@
 //! Follows a plan's own cuts from the whole board to the last blank.
 
+use super::super::demand::{Demand, Order, Stock};
+use super::super::layout::{CutKind, Layout, Next, Offcut, Piece};
 use super::{GRAIN, NOISE, Problem, near};
-use crate::cutting::demand::{Demand, Order, Stock};
-use crate::cutting::layout::{CutKind, Layout, Next, Piece};
 use crate::units::{Area, Length};
 
 struct Follow<'a> {
@@ -17,14 +17,7 @@ struct Follow<'a> {
 /// Adds what is wrong with the cuts of one board.
 pub(super) fn follow(demand: &Demand, stock: &Stock, layout: &Layout, out: &mut Vec<Problem>) {
     let kerf = demand.rules.kerf.to_mm();
-    let mut f = Follow {
-        demand,
-        layout,
-        kerf,
-        freed: Vec::new(),
-        kept: 0,
-        wrong: Vec::new(),
-    };
+    let mut f = Follow { demand, layout, kerf, freed: Vec::new(), kept: 0, wrong: Vec::new() };
     let root = &layout.root;
     let whole = near(root.length, stock.length, NOISE)
         && near(root.width, stock.width, NOISE)
@@ -41,12 +34,10 @@ pub(super) fn follow(demand: &Demand, stock: &Stock, layout: &Layout, out: &mut 
         f.wrong.push("the cuts do not free exactly the parts laid out");
     }
     if f.kept != layout.offcuts.len() {
-        f.wrong
-            .push("the offcuts listed are not those that the cuts leave");
+        f.wrong.push("the offcuts listed are not those that the cuts leave");
     }
     if demand.rules.order == Order::RipFirst && crosscut_before_parting_rip(root) {
-        f.wrong
-            .push("a crosscut comes before a rip that parts blanks, though rips come first");
+        f.wrong.push("a crosscut comes before a rip that parts blanks, though rips come first");
     }
     f.areas(stock);
     let stock = layout.stock;
@@ -107,8 +98,7 @@ impl Follow<'_> {
             && snug(piece.length, part.length)
             && snug(piece.width, part.width);
         if !holds {
-            self.wrong
-                .push("a freed blank is not where or what the layout says");
+            self.wrong.push("a freed blank is not where or what the layout says");
         }
     }
 
@@ -119,10 +109,8 @@ impl Follow<'_> {
         };
         self.freed.extend(&run.items);
         let place = |item: &usize| self.layout.parts.iter().find(|p| p.item == *item);
-        let (Some(head), Some(tail)) = (
-            run.items.first().and_then(place),
-            run.items.last().and_then(place),
-        ) else {
+        let (Some(head), Some(tail)) = (run.items.first().and_then(place), run.items.last().and_then(place))
+        else {
             return;
         };
         let holds = near(piece.x, head.x, NOISE)
@@ -140,7 +128,7 @@ impl Follow<'_> {
         if piece.length < keep.length || piece.width < keep.width {
             self.wrong.push("an offcut is kept that is too small");
         }
-        let same = |o: &&crate::cutting::layout::Offcut| {
+        let same = |o: &&Offcut| {
             near(o.x, piece.x, NOISE)
                 && near(o.y, piece.y, NOISE)
                 && near(o.length, piece.length, NOISE)
@@ -156,8 +144,7 @@ impl Follow<'_> {
         let kept: Area = self.layout.offcuts.iter().map(|o| o.length * o.width).sum();
         let waste = stock.length * stock.width - parts - kept;
         if (waste - self.layout.waste).to_mm2().abs() > 1e-3 || waste.to_mm2() < -1e-3 {
-            self.wrong
-                .push("parts, offcuts and waste do not add up to the board");
+            self.wrong.push("parts, offcuts and waste do not add up to the board");
         }
     }
 }
@@ -186,9 +173,7 @@ fn crosscut_before_parting_rip(root: &Piece) -> bool {
     let mut stack = vec![(root, false)];
     while let Some((piece, crosscut)) = stack.pop() {
         if let Next::Split { cut, first, second } = &piece.next {
-            let both = [first, second]
-                .into_iter()
-                .all(|s| s.as_deref().is_some_and(holds_blank));
+            let both = [first, second].into_iter().all(|s| s.as_deref().is_some_and(holds_blank));
             if cut.kind == CutKind::Rip && crosscut && both {
                 return true;
             }
