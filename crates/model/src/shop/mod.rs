@@ -11,9 +11,11 @@ pub mod glue;
 pub mod hardware;
 pub mod keys;
 pub mod sanding;
+pub mod noise;
 pub mod price;
 pub mod schedule;
 mod settings;
+pub mod tasks;
 pub mod time;
 
 pub use settings::{Bearing, GlueSettings, Overhead, Settings, Share, TimeOverride};
