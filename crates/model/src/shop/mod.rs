@@ -6,6 +6,7 @@
 mod say;
 #[cfg(test)]
 mod scene;
+pub mod care;
 pub mod finish;
 pub mod glue;
 pub mod hardware;
@@ -17,5 +18,6 @@ pub mod schedule;
 mod settings;
 pub mod tasks;
 pub mod time;
+pub mod words;
 
 pub use settings::{Bearing, GlueSettings, Overhead, Settings, Share, TimeOverride};
