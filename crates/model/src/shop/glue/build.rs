@@ -45,7 +45,7 @@ pub fn glue_ups(gluing: &Gluing<'_>) -> Checked<Vec<GlueUp>> {
     for (assembly, whole) in gluing.parts.assemblies.iter().enumerate() {
         let mut stages = Vec::new();
         for group in stages::groups(gluing.parts, assembly) {
-            of_group(gluing, &whole.name, group, (&mut stages, &mut cautions));
+            of_group(gluing, &whole.name, &group, (&mut stages, &mut cautions));
         }
         if !stages.is_empty() {
             value.push(GlueUp { name: whole.name.clone(), assembly, stages });
@@ -60,11 +60,11 @@ pub fn glue_ups(gluing: &Gluing<'_>) -> Checked<Vec<GlueUp>> {
 fn of_group(
     gluing: &Gluing<'_>,
     name: &str,
-    group: Group,
+    group: &Group,
     (into, cautions): (&mut Vec<Stage>, &mut Vec<Caution>),
 ) {
     let settings = gluing.settings;
-    let title = title(name, &group);
+    let title = title(name, group);
     let per_surface = settings.per_surface.value();
     let minutes = |u: &Unit| f64::from(surfaces_of(gluing.parts, u)) * per_surface;
     let capacity = (settings.glue.open - settings.closing).value().max(0.0);
@@ -78,11 +78,11 @@ fn of_group(
     if longest > capacity {
         cautions.push(one_joint_too_long(gluing, &title, longest));
     }
-    let ring = Ring::of(gluing, &group);
+    let ring = Ring::of(gluing, group);
     for (i, units) in split.into_iter().enumerate() {
         let title = if of > 1 { format!("{title}, {} of {of}", i + 1) } else { title.clone() };
         let place = Place { number: i, of, mitered: ring.as_ref().is_some_and(|r| r.mitered) };
-        into.push(stage(gluing, (title, &group), &units, (ring.as_ref(), place)));
+        into.push(stage(gluing, (title, group), &units, (ring.as_ref(), place)));
     }
     if let Some(c) = into.last().and_then(|s| below_wanted(gluing, s)) {
         cautions.push(c);
@@ -238,7 +238,7 @@ impl Ring {
         }
         let half = core::f64::consts::PI / f64::from(self.sides);
         let s = self.side.to_mm();
-        let (target, count) = if self.sides % 2 == 0 {
+        let (target, count) = if self.sides.is_multiple_of(2) {
             (s / half.sin(), self.sides / 2)
         } else {
             (s / (2.0 * (half / 2.0).tan()), self.sides)
@@ -381,7 +381,7 @@ fn below_wanted(gluing: &Gluing<'_>, stage: &Stage) -> Option<Caution> {
             ),
             Some(Change::words(match gluing.settings.bearing {
                 super::super::settings::Bearing::Bare => {
-                    "Put shoes on the corners: the same band presses 1.4 times as hard"
+                    "Put shoes on the corners: the same band presses harder, 1.4 times on four sides"
                 }
                 super::super::settings::Bearing::Shoes => {
                     "Add clamps with cauls across the long walls, or trust the fit"
