@@ -106,8 +106,8 @@ pub(crate) fn wood_named(name: &str) -> Result<String, Vec<String>> {
 /// As [`Source::read`], and every problem in it.
 pub(crate) fn statement(path: &Path, defaults: Defaults) -> Result<(Source, Statement), Failure> {
     let source = Source::read(path)?;
-    let statement =
-        read_statement(&source.text, &defaults, &wood_named).map_err(|problems| source.problems(&problems))?;
+    let statement = read_statement(&source.text, &defaults, &wood_named)
+        .map_err(|problems| source.problems(&problems))?;
     Ok((source, statement))
 }
 
@@ -118,7 +118,8 @@ pub(crate) fn statement(path: &Path, defaults: Defaults) -> Result<(Source, Stat
 pub(crate) fn shop(path: Option<&PathBuf>) -> Result<Option<(Source, ShopFile)>, Failure> {
     let Some(path) = path else { return Ok(None) };
     let source = Source::read(path)?;
-    let file = read_shop(&source.text, &Defaults::default()).map_err(|problems| source.problems(&problems))?;
+    let file =
+        read_shop(&source.text, &Defaults::default()).map_err(|problems| source.problems(&problems))?;
     Ok(Some((source, file)))
 }
 

@@ -10,10 +10,10 @@ use keepwright_model::boards::Board;
 use keepwright_model::caution::{Caution, Change, Weight};
 use keepwright_model::cutting::NeverStop;
 use keepwright_model::design::{Defaults, MOST_IN_BATCH, ShopFile, Statement};
-use keepwright_model::job::{Order, Plan, PlanError, Shop, home_at, plan, rack_from, unpriced};
+use keepwright_model::job::{Order, Plan, PlanError, Shop, When, home_at, plan, rack_from, unpriced};
 use keepwright_model::reason::Basis;
 use keepwright_model::saw::Effort;
-use keepwright_model::shop::{Day, When};
+use keepwright_model::shop::schedule::Day;
 use std::path::PathBuf;
 
 /// Most steps of the search for a cutting plan when there is no hurry.
@@ -37,8 +37,8 @@ pub(crate) struct JobArgs {
     /// Where the box will live: a place of the list of climates, such as Duluth
     #[arg(long, value_name = "PLACE")]
     home: Option<String>,
-    /// The day the work begins; today if not given
-    #[arg(long, value_name = "YYYY-MM-DD", value_parser = day, conflicts_with = "due")]
+    /// The day the plan is made, on which the work may begin; the real date if not given
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]
     today: Option<Day>,
     /// The day it must be ready: the work is dated backward from it
     #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]
@@ -95,7 +95,7 @@ fn day(text: &str) -> Result<Day, String> {
 
 /// The real date, on the clock of this machine.
 fn real_today() -> Result<Day, Failure> {
-    let date = jiff::Zoned::now().date();
+    let date = jiff::ZonedDateTime::now().date();
     let (year, month, day) = (i32::from(date.year()), date.month(), date.day());
     let unsigned = |n: i8| u32::try_from(n).unwrap_or(0);
     Day::civil(year, unsigned(month), unsigned(day)).map_err(|error| {
@@ -132,7 +132,7 @@ impl JobArgs {
             shown.unit = unit.length_unit();
         }
         let show = Show { unit: shown.unit, fineness: shown.fineness, currency: shown.bench.currency };
-        let when = self.due.map_or(When::From(today), When::DueOn);
+        let when = self.due.map_or(When::From(today), |due| When::Due { due, today });
         let mut plan = self.made(&source, &statement, boards.as_deref(), &shown, when)?;
         if let Some(rack) = &rack {
             plan.cautions.extend(without_price(&unpriced(rack)));
@@ -206,7 +206,8 @@ fn refused(source: &Source, errors: &[PlanError]) -> Failure {
             let (says, remedy) = text.split_once("; ").unwrap_or((&text, "change one of the two"));
             let key = match error {
                 PlanError::Derive(error) => error.key(),
-                PlanError::Home(_) => "",
+                // These come from the shop, not from the statement.
+                PlanError::Home(_) | PlanError::Price(_) | PlanError::Schedule(_) => "",
             };
             (key.to_owned(), says.to_owned(), remedy.to_owned())
         })

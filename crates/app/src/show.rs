@@ -1,9 +1,7 @@
 //! Values as the maker reads them: lengths in the shop's unit, money in its currency.
 
 use keepwright_model::reason::Value;
-use keepwright_model::units::{
-    Currency, Fineness, Inches, Length, LengthUnit, Minutes, Money, ShownLength,
-};
+use keepwright_model::units::{Currency, Fineness, Inches, Length, LengthUnit, Minutes, Money, ShownLength};
 
 /// How this shop reads numbers.
 #[derive(Clone, Copy, Debug)]
@@ -98,7 +96,11 @@ impl Show {
 /// A number with so many decimals, never "-0".
 fn plain(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
-    if text.trim_start_matches(['-', '0', '.']).is_empty() { text.trim_start_matches('-').to_owned() } else { text }
+    if text.trim_start_matches(['-', '0', '.']).is_empty() {
+        text.trim_start_matches('-').to_owned()
+    } else {
+        text
+    }
 }
 
 /// A fraction as percent, for sentences.

@@ -8,7 +8,9 @@ use clap_complete::Shell;
 
 /// Print a shell's completion script
 #[derive(Debug, Args)]
-#[command(after_help = "For bash: keepwright completions bash > ~/.local/share/bash-completion/completions/keepwright")]
+#[command(
+    after_help = "For bash: keepwright completions bash > ~/.local/share/bash-completion/completions/keepwright"
+)]
 pub(crate) struct Completions {
     /// The shell
     shell: Shell,

@@ -15,7 +15,9 @@ use std::path::{Path, PathBuf};
 ///
 /// What the flags leave open is asked on a terminal; elsewhere the size and the wood must be given.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  keepwright new pencils.toml --name 'Pencil box' --outside '9 x 4 1/2 x 2 3/4' --units in --wood cherry --lid slab")]
+#[command(
+    after_help = "Example:\n  keepwright new pencils.toml --name 'Pencil box' --outside '9 x 4 1/2 x 2 3/4' --units in --wood cherry --lid slab"
+)]
 pub(crate) struct New {
     /// The file to write, or - for standard output
     file: PathBuf,
@@ -128,8 +130,9 @@ impl New {
         }
         self.complete()?;
         let draft = self.draft();
-        let statement = read_statement(&draft, &Defaults::default(), &wood_named)
-            .map_err(|problems| Failure::Problems(show_problems(&problems, "the statement as answered", &draft)))?;
+        let statement = read_statement(&draft, &Defaults::default(), &wood_named).map_err(|problems| {
+            Failure::Problems(show_problems(&problems, "the statement as answered", &draft))
+        })?;
         let text = with_comments(&write_statement(&statement, self.unit()), &statement);
         if !to_file {
             desk.data(&text)?;
@@ -209,7 +212,8 @@ impl New {
         if let Some(count) = self.count {
             let _ = writeln!(out, "count = {count}");
         }
-        let _ = writeln!(out, "units = {}", if self.unit() == LengthUnit::Inch { "\"in\"" } else { "\"mm\"" });
+        let _ =
+            writeln!(out, "units = {}", if self.unit() == LengthUnit::Inch { "\"in\"" } else { "\"mm\"" });
         let (key, size) = match (&self.outside, &self.inside) {
             (None, Some(inside)) => ("inside", inside.as_str()),
             (outside, _) => ("outside", outside.as_deref().unwrap_or_default()),
@@ -234,7 +238,11 @@ impl New {
             let _ = writeln!(out, "wood = {}", quoted(wood));
         }
         if self.bottom == Some(BottomChoice::Solid) {
-            let _ = writeln!(out, "[bottom]\nhold = \"groove\"\nwood = {}", quoted(self.wood.as_deref().unwrap_or("")));
+            let _ = writeln!(
+                out,
+                "[bottom]\nhold = \"groove\"\nwood = {}",
+                quoted(self.wood.as_deref().unwrap_or(""))
+            );
         }
         let lid = match self.lid.unwrap_or(LidChoice::None) {
             LidChoice::None => return out,
@@ -250,11 +258,8 @@ impl New {
 
 /// The three parts of a size: `9 x 4 1/2 x 2 3/4`; a unit named only at the end counts for all three.
 fn split_size(size: &str) -> Vec<String> {
-    let mut parts: Vec<String> = size
-        .split(['x', 'X', '×'])
-        .map(|p| p.trim().to_owned())
-        .filter(|p| !p.is_empty())
-        .collect();
+    let mut parts: Vec<String> =
+        size.split(['x', 'X', '×']).map(|p| p.trim().to_owned()).filter(|p| !p.is_empty()).collect();
     let unit = parts.last().map(|last| last.chars().skip_while(|c| !c.is_alphabetic()).collect::<String>());
     if let Some(unit) = unit.filter(|u| !u.is_empty()) {
         let named = |p: &String| p.chars().any(|c| c.is_alphabetic() || "\"'′″".contains(c));
@@ -298,7 +303,10 @@ fn question(
         desk.talk(&format!("{prompt} [{usual}] "))?;
         let mut line = String::new();
         let read = io::stdin().lock().read_line(&mut line).map_err(|error| {
-            Failure::input(format!("the answer cannot be read: {error}"), "give the flags instead; see --help")
+            Failure::input(
+                format!("the answer cannot be read: {error}"),
+                "give the flags instead; see --help",
+            )
         })?;
         let answer = match line.trim() {
             "" => usual,
@@ -354,10 +362,14 @@ fn with_comments(text: &str, statement: &Statement) -> String {
     for line in text.lines() {
         let about = match line {
             "[size]" => "# One of outside, inside and contents.",
-            "[walls]" => "# Also: rings, from (one strip, bookmatched pair, loose boards), ends, closing_corner.",
+            "[walls]" => {
+                "# Also: rings, from (one strip, bookmatched pair, loose boards), ends, closing_corner."
+            }
             "[corners]" => "# joint: miter, keyed miter, loose tongue, finger joint.",
             "[bottom]" => "# hold: rabbet, groove, ledge; made of wood, strips, sheet or veneered.",
-            "[lid]" => "# kind: none, frame, slab, sawn, sliding; registration: none, lip, rabbet, lining, hinges.",
+            "[lid]" => {
+                "# kind: none, frame, slab, sawn, sliding; registration: none, lip, rabbet, lining, hinges."
+            }
             "[finish]" => "# none, oil, wax, oil and wax, shellac, wiping varnish, water borne.",
             _ => "",
         };
@@ -419,7 +431,10 @@ mod tests {
     #[test]
     fn any_text_is_quoted_for_toml() {
         for text in ["plain", "7\"", "back\\slash", "line\nbreak", "é\u{7}"] {
-            let draft = format!("keepwright = 1\nname = {}\n[size]\noutside = {{length=9,depth=9,height=9}}\n[walls]\nwood=\"cherry\"", quoted(text));
+            let draft = format!(
+                "keepwright = 1\nname = {}\n[size]\noutside = {{length=9,depth=9,height=9}}\n[walls]\nwood=\"cherry\"",
+                quoted(text)
+            );
             let problems = read_statement(&draft, &Defaults { length_unit: LengthUnit::Inch }, &wood_named);
             assert_eq!(problems.map(|s| s.name), Ok(text.to_owned()), "{draft}");
         }

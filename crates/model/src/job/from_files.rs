@@ -8,8 +8,8 @@ use crate::design::{
 use crate::fit::Spread;
 use crate::saw::{Side, Teeth};
 use crate::seasons::{Heated, Home, IndoorAir, SiteError, site};
-use crate::shop;
-use crate::units::{Angle, Length, Money, RelativeHumidity, Temperature};
+use crate::shop::{Overhead, Settings, Share, TimeOverride};
+use crate::units::{Angle, Length, Minutes, Money, RelativeHumidity, Temperature};
 
 /// Rough lumber up to 1 3/4 in may come this much scant.
 ///
@@ -100,7 +100,8 @@ impl Shop {
             file.hardware.iter().map(|(name, each)| HardwarePrice { name: name.clone(), each: *each }).collect();
         shop.moisture = file.wood.moisture;
         shop.home = home(file)?;
-        bench(&mut shop.bench, file);
+        settings(&mut shop.bench, file);
+        shop.consumables = file.money.consumables.unwrap_or(Money::ZERO);
         Ok(shop)
     }
 }
@@ -134,6 +135,33 @@ fn machines(shop: &mut Shop, file: &ShopFile) {
     // Two walls cut to one stop share its bias; the spreads of two independent cuts add as a root of squares.
     shop.errors.length_pair =
         Spread { bias: Length::ZERO, spread: file.saw.length_error.spread * core::f64::consts::SQRT_2 };
+}
+
+/// Money, glue, hours and edited times.
+fn settings(set: &mut Settings, file: &ShopFile) {
+    set.currency = file.shop.currency;
+    if let Some(rate) = file.shop.hourly_rate {
+        set.rate = rate;
+    }
+    set.overhead = match file.money.overhead {
+        OverheadPart::PerHour(money) => Overhead::PerHour(money),
+        OverheadPart::Share(share) => Overhead::OfLabour(Share::fraction(share)),
+    };
+    set.waste = Share::fraction(file.money.waste);
+    set.channel = Share::fraction(file.money.channel_cut);
+    set.gluing.glue.name.clone_from(&file.glue.name);
+    set.gluing.glue.open = file.glue.open;
+    set.gluing.glue.clamp = file.glue.clamp;
+    set.gluing.glue.cure = file.glue.cure;
+    set.gluing.tension = file.clamps.band_tension;
+    set.week.days = file.week.workdays;
+    set.week.hours = Minutes::hours(file.week.hours_per_day);
+    set.rest_days = file.week.rest_days;
+    set.times = file
+        .times
+        .iter()
+        .map(|(operation, each)| TimeOverride { operation: operation.clone(), setup: None, each: Some(*each) })
+        .collect();
 }
 
 /// The home that the file states: months, place, ends of the year, or the small shop's own.
