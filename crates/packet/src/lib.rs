@@ -12,6 +12,7 @@ pub mod dxf;
 pub mod faces;
 pub mod flow;
 pub mod ink;
+pub mod json;
 pub mod list;
 mod number;
 pub mod page;
