@@ -1,0 +1,125 @@
+//! Every table of constants says where its numbers come from.
+
+use super::Finding;
+use crate::tree::Tree;
+
+/// Where the tables stand.
+const FOLDER: &str = "crates/model/data/";
+
+pub(super) fn findings(tree: &Tree) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for (name, text) in tree.ending("csv").filter(|(name, _)| name.starts_with(FOLDER)) {
+        columns(name, text, &mut found);
+    }
+    for (name, text) in tree.ending("toml").filter(|(name, _)| name.starts_with(FOLDER)) {
+        // `sources.toml` names works; every other table names its sources.
+        let named =
+            |key: &str| text.lines().any(|line| line.split('=').next().is_some_and(|k| k.trim() == key));
+        if !["source", "prov", "work"].into_iter().any(named) {
+            found.push(Finding::new(name, 0, "no row names its source: add a `source` key"));
+        }
+    }
+    found
+}
+
+/// A column that names a row's source, or says why the row stands as it does.
+fn sourced(column: &str) -> bool {
+    matches!(column, "source" | "why") || column == "prov" || column.starts_with("prov_")
+}
+
+fn columns(name: &str, text: &str, found: &mut Vec<Finding>) {
+    let comment = |line: &str| line.starts_with('#');
+    let mut rows = text.lines().enumerate().skip_while(|(_, line)| comment(line));
+    if !text.lines().next().is_some_and(comment) {
+        found.push(Finding::new(
+            name,
+            1,
+            "a table opens with its columns, units and rules for adding (`# ` lines)",
+        ));
+    }
+    let Some((_, header)) = rows.next() else {
+        found.push(Finding::new(name, 0, "the table is empty"));
+        return;
+    };
+    let of_source: Vec<usize> =
+        header.split(',').enumerate().filter(|(_, column)| sourced(column.trim())).map(|(i, _)| i).collect();
+    let mut head = text.lines().take_while(|line| comment(line)).map(str::to_lowercase);
+    if of_source.is_empty() {
+        if !head.any(|line| line.contains("source")) {
+            found.push(Finding::new(
+                name,
+                0,
+                "neither a source column nor a line in the head that names the source",
+            ));
+        }
+        return;
+    }
+    for (index, row) in rows.filter(|(_, row)| !row.trim().is_empty() && !comment(row)) {
+        let cells = cells(row);
+        if of_source.iter().all(|&i| cells.get(i).is_none_or(|cell| cell.trim().is_empty())) {
+            found.push(Finding::new(name, index + 1, "this row names no source (\"from memory\" is one)"));
+        }
+    }
+}
+
+/// The cells of a row; a comma inside double quotes does not divide.
+fn cells(row: &str) -> Vec<String> {
+    let (mut all, mut quoted) = (vec![String::new()], false);
+    for sign in row.chars() {
+        match sign {
+            '"' => quoted = !quoted,
+            ',' if !quoted => all.push(String::new()),
+            _ => {
+                if let Some(last) = all.last_mut() {
+                    last.push(sign);
+                }
+            }
+        }
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::cells;
+    use crate::tidy::told;
+
+    struct Case {
+        name: &'static str,
+        given: &'static str,
+        want: usize,
+    }
+
+    #[test]
+    fn a_number_without_a_source_is_found() {
+        let cases = [
+            Case { name: "a column", given: "# Head.\nid,x_mm,prov\na,1,S1\nb,2,from memory\n", want: 0 },
+            Case { name: "a blank cell", given: "# Head.\nid,x_mm,prov\na,1,\n", want: 1 },
+            Case { name: "two columns, one filled", given: "# Head.\nid,prov_a,prov_b\na,,S1\n", want: 0 },
+            Case { name: "no column", given: "# Head.\nid,x_mm\na,1\n", want: 1 },
+            Case { name: "the head says it", given: "# Source: a book.\nid,x_mm\na,1\n", want: 0 },
+            Case { name: "no head", given: "id,x_mm,source\na,1,S1\n", want: 1 },
+            Case { name: "a quoted comma", given: "# Head.\nid,says,prov\na,\"one, two\",\n", want: 1 },
+            Case { name: "nothing", given: "# Head.\n", want: 1 },
+        ];
+        for Case { name, given, want } in cases {
+            let found = told(super::findings, &[("crates/model/data/t.csv", given)]);
+            assert_eq!(found.len(), want, "{name}: {found:?}");
+        }
+        assert!(told(super::findings, &[("elsewhere/t.csv", "x\n1\n")]).is_empty());
+    }
+
+    #[test]
+    fn a_toml_table_names_its_sources() {
+        for (given, want) in
+            [("[[row]]\nx = 1\nsource = \"S1\"\n", 0), ("[S1]\nwork = \"A book\"\n", 0), ("x = 1\n", 1)]
+        {
+            assert_eq!(told(super::findings, &[("crates/model/data/t.toml", given)]).len(), want, "{given}");
+        }
+    }
+
+    #[test]
+    fn a_row_is_divided_at_bare_commas() {
+        assert_eq!(cells("a,\"b, c\",,d"), ["a", "b, c", "", "d"]);
+    }
+}
