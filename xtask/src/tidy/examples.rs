@@ -6,9 +6,9 @@ use super::Finding;
 use crate::tree::Tree;
 
 const FOLDER: &str = "examples/";
-/// Seven inches, in millimetres (25.4 each).
+/// Seven inches, in millimeters (25.4 each).
 const SEVEN_INCHES: f64 = 177.8;
-/// Nearer than this is the same size, in millimetres.
+/// Nearer than this is the same size, in millimeters.
 const NEAR: f64 = 0.05;
 
 pub(super) fn findings(tree: &Tree) -> Vec<Finding> {
@@ -22,7 +22,7 @@ pub(super) fn findings(tree: &Tree) -> Vec<Finding> {
         for (index, line) in text.lines().enumerate() {
             for (key, value) in values(line) {
                 if is_size(&key)
-                    && millimetres(&value, bare).is_some_and(|mm| (mm - SEVEN_INCHES).abs() < NEAR)
+                    && millimeters(&value, bare).is_some_and(|mm| (mm - SEVEN_INCHES).abs() < NEAR)
                 {
                     found.push(Finding::new(
                         name,
@@ -83,7 +83,7 @@ fn values(line: &str) -> Vec<(String, String)> {
 }
 
 /// A length as a maker writes it; `bare` is the unit of a number without one.
-fn millimetres(value: &str, bare: f64) -> Option<f64> {
+fn millimeters(value: &str, bare: f64) -> Option<f64> {
     let value = value.trim();
     let ends = [
         ("mm", 1.0),
@@ -110,7 +110,7 @@ fn millimetres(value: &str, bare: f64) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::{millimetres, values};
+    use super::{millimeters, values};
     use crate::tidy::told;
 
     struct Case {
@@ -133,9 +133,9 @@ mod tests {
             Case { name: "named inches", given: "units = \"mm\"\nlength = \"7 in\"\n", want: 1 },
             Case { name: "inch mark", given: "length = \"7\\\"\"\n", want: 1 },
             Case { name: "as a fraction", given: "length = \"6 8/8 in\"\n", want: 1 },
-            Case { name: "millimetres", given: "size = [177.8, 20]\n", want: 1 },
-            Case { name: "centimetres", given: "length = \"17.78 cm\"\n", want: 1 },
-            Case { name: "seven millimetres", given: "units = \"mm\"\ndepth = 7\n", want: 0 },
+            Case { name: "millimeters", given: "size = [177.8, 20]\n", want: 1 },
+            Case { name: "centimeters", given: "length = \"17.78 cm\"\n", want: 1 },
+            Case { name: "seven millimeters", given: "units = \"mm\"\ndepth = 7\n", want: 0 },
             Case { name: "seven feet and some", given: "units = \"in\"\nlength = \"7' 6\"\n", want: 0 },
             Case { name: "seven percent", given: "units = \"in\"\nmoisture_pct = 7.0\ncount = 7\n", want: 0 },
             Case { name: "a comment", given: "length = 9 # not 7 in\n", want: 0 },
@@ -159,9 +159,9 @@ mod tests {
         for (given, want) in
             [("1", 25.4), ("1 1/2 in", 38.1), ("1-1/2", 38.1), ("12 mm", 12.0), ("1.5 cm", 15.0)]
         {
-            let read = millimetres(given, 25.4);
+            let read = millimeters(given, 25.4);
             assert!(read.is_some_and(|mm| (mm - want).abs() < 1e-9), "{given}: {read:?}");
         }
-        assert_eq!(millimetres("cherry", 25.4), None);
+        assert_eq!(millimeters("cherry", 25.4), None);
     }
 }

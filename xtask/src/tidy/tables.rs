@@ -41,8 +41,12 @@ fn columns(name: &str, text: &str, found: &mut Vec<Finding>) {
         found.push(Finding::new(name, 0, "the table is empty"));
         return;
     };
-    let of_source: Vec<usize> =
-        header.split(',').enumerate().filter(|(_, column)| sourced(column.trim())).map(|(i, _)| i).collect();
+    let places = |wanted: fn(&str) -> bool| -> Vec<usize> {
+        header.split(',').enumerate().filter(|(_, column)| wanted(column.trim())).map(|(i, _)| i).collect()
+    };
+    let of_source = places(sourced);
+    // A row of nothing but blanks says in its notes why it stands there.
+    let said = places(|column| sourced(column) || column == "notes");
     let mut head = text.lines().take_while(|line| comment(line)).map(str::to_lowercase);
     if of_source.is_empty() {
         if !head.any(|line| line.contains("source")) {
@@ -56,7 +60,7 @@ fn columns(name: &str, text: &str, found: &mut Vec<Finding>) {
     }
     for (index, row) in rows.filter(|(_, row)| !row.trim().is_empty() && !comment(row)) {
         let cells = cells(row);
-        if of_source.iter().all(|&i| cells.get(i).is_none_or(|cell| cell.trim().is_empty())) {
+        if said.iter().all(|&i| cells.get(i).is_none_or(|cell| cell.trim().is_empty())) {
             found.push(Finding::new(name, index + 1, "this row names no source (\"from memory\" is one)"));
         }
     }
@@ -96,6 +100,8 @@ mod tests {
             Case { name: "a column", given: "# Head.\nid,x_mm,prov\na,1,S1\nb,2,from memory\n", want: 0 },
             Case { name: "a blank cell", given: "# Head.\nid,x_mm,prov\na,1,\n", want: 1 },
             Case { name: "two columns, one filled", given: "# Head.\nid,prov_a,prov_b\na,,S1\n", want: 0 },
+            Case { name: "notes", given: "# Head.\nid,prov,notes\na,,nothing published\n", want: 0 },
+            Case { name: "notes are no source", given: "# Head.\nid,x_mm,notes\na,1,well\n", want: 1 },
             Case { name: "no column", given: "# Head.\nid,x_mm\na,1\n", want: 1 },
             Case { name: "the head says it", given: "# Source: a book.\nid,x_mm\na,1\n", want: 0 },
             Case { name: "no head", given: "id,x_mm,source\na,1,S1\n", want: 1 },

@@ -9,7 +9,7 @@ const FOLDERS: [&str; 2] = ["assets/fonts", "assets/vendor"];
 
 pub(super) fn findings(tree: &Tree) -> Vec<Finding> {
     let mut works = BTreeSet::new();
-    let mut loose = Vec::new();
+    let mut found = Vec::new();
     for name in tree.names() {
         let Some((above, inside)) = FOLDERS.iter().find_map(|folder| {
             let (before, after) = name.split_once(folder)?;
@@ -17,31 +17,27 @@ pub(super) fn findings(tree: &Tree) -> Vec<Finding> {
         }) else {
             continue;
         };
-        match inside.split_once('/') {
-            Some((work, _)) => {
-                works.insert((above, work.to_owned()));
-            }
-            None if inside == "ORIGIN" => {}
-            None => {
-                loose.push(Finding::new(name, 0, "put it in a folder of its own, with LICENSE beside it"))
-            }
+        if let Some((work, _)) = inside.split_once('/') {
+            works.insert((above, work.to_owned()));
+        } else if inside != "ORIGIN" {
+            found.push(Finding::new(name, 0, "put it in a folder of its own, with LICENSE beside it"));
         }
     }
     for (above, work) in works {
         let folder = format!("{above}/{work}");
         if tree.text(&format!("{folder}/LICENSE")).is_none_or(|text| text.trim().is_empty()) {
-            loose.push(Finding::new(&folder, 0, "no LICENSE beside it"));
+            found.push(Finding::new(&folder, 0, "no LICENSE beside it"));
         }
         let origin = [format!("{folder}/ORIGIN"), format!("{above}/ORIGIN")];
         if !origin.iter().any(|file| tree.text(file).is_some_and(|text| text.contains(&work))) {
-            loose.push(Finding::new(
+            found.push(Finding::new(
                 &folder,
                 0,
                 "no ORIGIN that names it (version and checksum), here or one above",
             ));
         }
     }
-    loose
+    found
 }
 
 #[cfg(test)]
@@ -57,7 +53,11 @@ mod tests {
         assert_eq!(told(super::findings, &[font, origin]).len(), 1, "no license");
         assert_eq!(told(super::findings, &[font, license]).len(), 1, "no origin");
         assert_eq!(told(super::findings, &[font, license, (origin.0, "other\n")]).len(), 1, "not named");
-        assert_eq!(told(super::findings, &[("a/assets/vendor/lib.js", "x")]).len(), 1, "loose");
+        assert_eq!(
+            told(super::findings, &[("a/assets/vendor/lib.js", "x")]).len(),
+            1,
+            "in no folder of its own"
+        );
         assert!(told(super::findings, &[("a/src/fonts.rs", "x")]).is_empty());
     }
 }
