@@ -184,6 +184,11 @@ def judge_stl(verdict, file):
     verdict.check(name, len(data) == 84 + 50 * count, f"{len(data)} bytes do not hold {count} triangles")
 
 
+def runs(cell):
+    """Whether a spreadsheet would run a cell: it begins like a formula and is no plain number."""
+    return cell[:1] in ("=", "+", "-", "@", "\t", "\r") and not re.fullmatch(r"[-+]?\d+(\.\d+)?", cell)
+
+
 def judge_csv(verdict, file, plan):
     with file.open(encoding="utf-8-sig", newline="") as lines:
         rows = list(csv.reader(lines, strict=True))
@@ -191,7 +196,7 @@ def judge_csv(verdict, file, plan):
     uneven = [number for number, row in enumerate(rows, 1) if len(row) != len(rows[0])]
     verdict.check(file.name, not uneven, f"rows {uneven} have another count of cells than the head")
     # A spreadsheet would run these.
-    formulas = [cell for row in rows for cell in row if cell[:1] in ("=", "@", "\t", "\r")]
+    formulas = [cell for row in rows for cell in row if runs(cell)]
     verdict.check(file.name, not formulas, f"cells that a spreadsheet would run: {formulas}")
     cells = {cell.strip() for row in rows for cell in row}
     missing = [part["name"] for part in plan.get("parts", []) if part["name"] not in cells]
@@ -354,6 +359,8 @@ def self_test(verdict):
         ("a font not embedded", bare_font, "are not embedded"),
         ("no PDF at all", lambda f: (f / "packet.pdf").write_bytes(b"%PDF-1.7"), "packet.pdf"),
         ("a formula", table("part,length\n=1+1,1\nFront wall,1\n"), "a spreadsheet would run"),
+        ("a formula behind a sign", table("part,length\n-1+cmd,1\nFront wall,1\n"), "a spreadsheet would run"),
+        ("a negative number", table("part,length\nFront wall,-1.5\n"), None),
         ("a ragged table", table("part,length\nFront wall\n"), "another count of cells"),
         ("a part not listed", table("part,length\nLid,1\n"), "not listed"),
         ("a task that ends first", dates("DTEND:20261125T090000", "DTEND:20261125T070000"), "ends before"),
