@@ -12,14 +12,28 @@ pub(super) fn findings(tree: &Tree) -> Vec<Finding> {
         columns(name, text, &mut found);
     }
     for (name, text) in tree.ending("toml").filter(|(name, _)| name.starts_with(FOLDER)) {
-        // `sources.toml` names works; every other table names its sources.
+        // `sources.toml` names works; every other table names its sources, by row or once for all in its head.
         let named =
             |key: &str| text.lines().any(|line| line.split('=').next().is_some_and(|k| k.trim() == key));
-        if !["source", "prov", "work"].into_iter().any(named) {
-            found.push(Finding::new(name, 0, "no row names its source: add a `source` key"));
+        if !["source", "prov", "work"].into_iter().any(named) && !head_names_source(text) {
+            found.push(Finding::new(name, 0, NO_SOURCE));
         }
     }
     found
+}
+
+/// What is said of a table without any.
+const NO_SOURCE: &str =
+    "no source: give each row a `source`, or say in the head `Source: ...` or `common practice`";
+
+/// Whether the comment at the top says where all numbers come from.
+fn head_names_source(text: &str) -> bool {
+    let mut head = text.lines().take_while(|line| line.starts_with('#')).map(str::to_lowercase);
+    head.any(|line| {
+        ["source:", "sources:", "sources and terms:", "common practice", "from memory"]
+            .iter()
+            .any(|w| line.contains(w))
+    })
 }
 
 /// A column that names a row's source, or says why the row stands as it does.
@@ -47,14 +61,9 @@ fn columns(name: &str, text: &str, found: &mut Vec<Finding>) {
     let of_source = places(sourced);
     // A row of nothing but blanks says in its notes why it stands there.
     let said = places(|column| sourced(column) || column == "notes");
-    let mut head = text.lines().take_while(|line| comment(line)).map(str::to_lowercase);
     if of_source.is_empty() {
-        if !head.any(|line| line.contains("source")) {
-            found.push(Finding::new(
-                name,
-                0,
-                "neither a source column nor a line in the head that names the source",
-            ));
+        if !head_names_source(text) {
+            found.push(Finding::new(name, 0, NO_SOURCE));
         }
         return;
     }
@@ -117,9 +126,13 @@ mod tests {
 
     #[test]
     fn a_toml_table_names_its_sources() {
-        for (given, want) in
-            [("[[row]]\nx = 1\nsource = \"S1\"\n", 0), ("[S1]\nwork = \"A book\"\n", 0), ("x = 1\n", 1)]
-        {
+        for (given, want) in [
+            ("[[row]]\nx = 1\nsource = \"S1\"\n", 0),
+            ("[S1]\nwork = \"A book\"\n", 0),
+            ("x = 1\n", 1),
+            ("# Common practice.\nx = 1\n", 0),
+            ("# Every row has a source.\nx = 1\n", 1),
+        ] {
             assert_eq!(told(super::findings, &[("crates/model/data/t.toml", given)]).len(), want, "{given}");
         }
     }

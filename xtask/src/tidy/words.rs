@@ -8,8 +8,8 @@ use std::path::Path;
 
 /// The word list.
 const LIST: &str = "typos.toml";
-/// What is read: code, prose, and the snapshots that quote them.
-const ENDINGS: [&str; 7] = ["rs", "md", "snap", "html", "css", "js", "py"];
+/// What is read: code, prose, tables in our own words, and the snapshots that quote them.
+const ENDINGS: [&str; 8] = ["rs", "md", "snap", "toml", "html", "css", "js", "py"];
 
 /// The list as read: wrong spelling to right, and wrong spellings that one file keeps on purpose.
 #[derive(Debug, Default, PartialEq)]
@@ -63,7 +63,7 @@ pub(crate) fn mend(root: &Path, tree: &Tree) -> Result<bool, String> {
 }
 
 fn read_texts(tree: &Tree) -> impl Iterator<Item = (&str, &str)> {
-    ENDINGS.iter().flat_map(|ending| tree.ending(ending))
+    ENDINGS.iter().flat_map(|ending| tree.ending(ending)).filter(|(name, _)| *name != LIST)
 }
 
 /// Reads the list; the number of the first line that is none of its lines.
