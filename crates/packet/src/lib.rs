@@ -8,6 +8,7 @@
 pub mod calendar;
 pub mod document;
 pub mod drawing;
+pub mod drawings;
 pub mod dxf;
 pub mod faces;
 pub mod flow;
