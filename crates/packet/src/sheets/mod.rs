@@ -1,0 +1,61 @@
+//! The packet's sheets: one file for each subject, from the plan to a [`Document`].
+//!
+//! Every sheet is made alike: first one computed sentence, then the drawing, then the numbers, then this
+//! subject's cautions with what to change.
+
+mod boards;
+mod cover;
+mod draft;
+mod fit;
+mod glue;
+mod keys;
+mod part_list;
+mod seasons;
+mod sections;
+mod setup_card;
+mod setups;
+mod stock;
+mod strip;
+mod words;
+
+use keepwright_model::job::Plan;
+
+use crate::document::Document;
+use crate::page::Paper;
+use draft::Draft;
+
+/// What the packet is printed on, and when.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PacketSettings {
+    /// The paper.
+    pub paper: Paper,
+    /// The date as printed at the foot; from the caller, never from a clock.
+    pub date: String,
+}
+
+/// The whole packet, sheet by sheet.
+pub fn document(plan: &Plan, settings: &PacketSettings) -> Document {
+    let draft = Draft::new(plan, settings.paper);
+    let sheets = [
+        Some(cover::sheet(&draft)),
+        Some(words::sheet(&draft)),
+        Some(stock::sheet(&draft)),
+        boards::sheet(&draft),
+        strip::sheet(&draft),
+        Some(part_list::sheet(&draft)),
+        Some(setups::sheet(&draft)),
+        sections::sheet(&draft),
+        keys::sheet(&draft),
+        glue::sheet(&draft),
+        Some(seasons::sheet(&draft)),
+        fit::sheet(&draft),
+    ];
+    Document {
+        title: plan.statement.name.clone(),
+        author: plan.shop.name.clone(),
+        language: "en-US".into(),
+        date: settings.date.clone(),
+        paper: settings.paper,
+        sheets: sheets.into_iter().flatten().collect(),
+    }
+}

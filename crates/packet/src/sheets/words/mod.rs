@@ -1,0 +1,95 @@
+//! The box in plain sentences, so that maker and customer agree on what is made.
+
+mod body;
+mod inside;
+mod lid;
+
+use keepwright_model::caution::Weight;
+use keepwright_model::design::{RingCut, WoodUse};
+
+use super::draft::{Chapter, Draft, figure, title, under, wood_name};
+use crate::document::Sheet;
+use crate::drawings;
+use crate::flow::{Block, Bullet, List, Words};
+use crate::shown::angle;
+
+/// Height of the three views, millimetres.
+const VIEWS: f64 = 108.0;
+
+pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
+    let plan = draft.plan;
+    let mut blocks = vec![title("The box in words"), Block::Lead(Words::marked(&body::lead(draft)))];
+    for paragraph in paragraphs(draft) {
+        blocks.push(Block::paragraph(&paragraph));
+    }
+    blocks.push(figure(
+        drawings::views(&plan.parts, &plan.solids, draft.show.shown, draft.room(VIEWS)),
+        "Front, top and right side of the closed box.",
+        "Front, top and right side of the closed box with overall sizes.",
+    ));
+    blocks.extend(first(draft));
+    // What is grave stands in the list above as well; the whole caution, with its reason, here.
+    blocks.extend(draft.cautions(Chapter::Words));
+    Sheet::new("The box in words", blocks)
+}
+
+/// The paragraphs of the description, each about one thing.
+fn paragraphs(draft: &Draft<'_>) -> Vec<String> {
+    let all = [
+        body::size(draft),
+        body::walls(draft),
+        body::corners(draft),
+        body::bottom(draft),
+        lid::lid(draft),
+        inside::inside(draft),
+        inside::outside(draft),
+        inside::finish(draft),
+    ];
+    all.into_iter().filter(|p| !p.is_empty()).collect()
+}
+
+/// What must be settled before wood is cut, to be ticked off.
+fn first(draft: &Draft<'_>) -> Vec<Block> {
+    let items: Vec<Words> = draft
+        .grave()
+        .iter()
+        .filter(|(chapter, _)| *chapter != Chapter::Words)
+        .map(|(chapter, caution)| {
+            let grave = if caution.weight == Weight::Cannot { "not as it stands" } else { "likely to fail" };
+            let place = if caution.place.is_empty() { chapter.title() } else { caution.place.as_str() };
+            let cure = caution.change.as_ref().map_or(String::new(), |c| format!(" {}.", c.says.trim_end_matches('.')));
+            Words::bold(format!("{place}, {grave}: "))
+                .and(format!("{}{cure} ", caution.says))
+                .and(format!("({})", chapter.title()))
+        })
+        .collect();
+    let list = if items.is_empty() { Vec::new() } else { vec![Block::List(List { bullet: Bullet::Box, items })] };
+    under("Before wood is cut", list)
+}
+
+/// A wood and how it is sawn: `quartersawn sycamore`.
+fn wood(of: &WoodUse) -> String {
+    let name = wood_name(&of.wood);
+    // Sheets have no rings.
+    if keepwright_model::wood::sheet(&of.wood).is_some() {
+        return name;
+    }
+    match of.rings {
+        RingCut::FlatSawn => format!("flat-sawn {name}"),
+        RingCut::Rift => format!("rift-sawn {name}"),
+        RingCut::QuarterSawn => format!("quartersawn {name}"),
+        RingCut::At(a) => format!("{name} with its rings at {} to the face", angle(a)),
+    }
+}
+
+/// Different woods, each once, in their order.
+fn woods<'a>(of: impl Iterator<Item = &'a WoodUse>) -> Vec<String> {
+    let mut all = Vec::new();
+    for one in of {
+        let name = wood(one);
+        if !all.contains(&name) {
+            all.push(name);
+        }
+    }
+    all
+}
