@@ -2,11 +2,16 @@
 
 mod living;
 mod measure;
+mod plan;
+mod shop;
 mod shopping;
 mod stock;
+mod work;
 
 pub use living::{Bow, HomeSwing, Living, PartMovement};
 pub use measure::{Faces, PartMeasure};
+pub use plan::{Fit, Order, Plan, PlanError, When, plan};
+pub use shop::{HardwarePrice, Shop};
 pub use shopping::Purchase;
 pub use stock::{Becomes, Billet, StockPlan, StockRules, plan_stock};
 

@@ -4,23 +4,42 @@ use super::living::{HomeSwing, Living, live};
 use super::measure::{self, Faces, PartMeasure};
 use super::shop::Shop;
 use super::stock::{StockPlan, plan_stock};
-use super::work::{Work, operations};
+use super::work::{Work, tasks};
 use crate::boards::Board;
 use crate::caution::{Caution, Change, Weight};
 use crate::cutting::Terminator;
-use crate::design::Statement;
+use crate::design::{LidKind, Registration, Statement};
 use crate::fit::{self, Verdict};
 use crate::parts::{BoxParts, DeriveError, Role, derive};
 use crate::reason::{Basis, Given, Reason, Value};
 use crate::saw::{self, CradleCard, Effort, LidCard, Lot, SawPlan};
 use crate::seasons;
-use crate::shop::{
-    self, FaceAreas, FinishPlan, GlueUp, KeyStock, Operation, Price, PriceInput, Sanding, Schedule, When,
-};
+use crate::shop::finish::{FinishPlan, Finishing, finish_plan};
+use crate::shop::glue::{GlueUp, Gluing, glue_ups};
+use crate::shop::hardware::{Hardness, HingeSeat, Screws, chest, hinge_screws};
+use crate::shop::keys::{KeyStock, key_stocks};
+use crate::shop::price::{Costs, Price, PriceError, WoodCost, price};
+use crate::shop::sanding::{FaceGroup, Sanding, When as SandWhen, sanding, usual_sequence};
+use crate::shop::schedule::{self, Day, Schedule, ScheduleError, Task};
+use crate::shop::time::{ByArea, Phase, Timing, tally, tally_glue, timing};
 use crate::solids::{Solid, finished};
-use crate::units::{Length, Mass, Minutes, Money};
+use crate::units::{Length, Mass, Money};
 use crate::wood;
 use thiserror::Error;
+
+/// When the work begins, or when it must be done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum When {
+    /// Begin on this day.
+    From(Day),
+    /// Be done by a day; today is for the caution when that means having begun in the past.
+    Due {
+        /// The day.
+        due: Day,
+        /// Today.
+        today: Day,
+    },
+}
 
 /// What is asked.
 #[derive(Debug)]
@@ -46,6 +65,12 @@ pub enum PlanError {
     /// The home's air is impossible.
     #[error(transparent)]
     Home(#[from] seasons::Error),
+    /// The price has no end.
+    #[error(transparent)]
+    Price(#[from] PriceError),
+    /// The calendar has no working day.
+    #[error(transparent)]
+    Schedule(#[from] ScheduleError),
 }
 
 /// How the walls (and the lid's frame) close.
@@ -92,17 +117,23 @@ pub struct Plan {
     pub glue: Vec<GlueUp>,
     /// Key stock.
     pub keys: Vec<KeyStock>,
-    /// Sanding.
-    pub sanding: Sanding,
+    /// Sanding, group by group.
+    pub sanding: Vec<Sanding>,
     /// Finish.
     pub finish: FinishPlan,
-    /// The work in order, for the batch.
-    pub operations: Vec<Operation>,
-    /// Hands-on time for the batch.
-    pub hands_on: Minutes,
-    /// Price of the batch and of one.
+    /// Hinge screws by seat.
+    pub screws: Vec<Screws>,
+    /// The time sheet of the batch.
+    pub timing: Timing,
+    /// The time sheet of a single box, for comparison.
+    pub timing_single: Timing,
+    /// Price of one box of the batch.
     pub price: Price,
-    /// The work on a calendar; `None` when no date was given.
+    /// Price of one box made alone.
+    pub price_single: Price,
+    /// The tasks of the batch in order.
+    pub tasks: Vec<Task>,
+    /// The tasks on a calendar; `None` when no date was given.
     pub schedule: Option<Schedule>,
     /// What to know, gravest first.
     pub cautions: Vec<Caution>,
@@ -149,54 +180,85 @@ pub fn plan(order: &Order<'_>, stop: &mut dyn Terminator) -> Result<Plan, Vec<Pl
     let living = live(s, &parts, &year, today, &mut reasons, &mut cautions);
     let stock = plan_stock(&parts, s.count, order.rack, &shop.stock, shop.search, stop);
     stock_cautions(&stock, order.rack.is_some(), &mut cautions);
-    let glue = shop::glue_ups(&parts, s, &shop.bench, s.count);
-    let keys = shop::key_stock(&parts, &shop.bench, shop.saw.table_saw.kerf, s.count);
-    let areas = FaceAreas { outside: faces.outside, inside: faces.inside, edges: faces.edges };
-    let sanding = shop::sanding(&areas, &shop.bench, s);
-    let finish = shop::finish(&areas, s, s.count);
-    let operations = operations(&Work {
-        s,
+    let gravity = |id: &str| wood::species(id)?.specific_gravity_12.map(|g| g.value);
+    let glue = glue_ups(&Gluing {
         parts: &parts,
-        saw: &saw,
-        glue: &glue,
-        sanding: &sanding,
-        finish: &finish,
-        faces,
-        set: &shop.bench,
+        finish: &s.finish,
+        settings: &shop.bench.gluing,
+        gravity: &gravity,
     });
-    let hands_on = operations.iter().map(Operation::hands_on).sum();
-    let hardware = hardware_cost(&parts, shop, s.count, &mut cautions);
-    let price = shop::price(
-        &PriceInput {
-            material: stock.cost,
-            hardware,
-            consumables: shop.bench.consumables,
-            hands_on,
-            count: s.count,
-        },
-        &shop.bench,
-    );
-    let schedule = order.when.map(|when| shop::schedule(&operations, &shop.bench, when));
+    cautions.extend(glue.cautions);
+    let glue = glue.value;
+    let keys = key_stocks(&parts, s.count, shop.saw.table_saw.kerf, &shop.bench);
+    cautions.extend(keys.cautions);
+    let keys = keys.value;
+    let sanding = sanding(&face_groups(s, shop, faces, &parts));
+    cautions.extend(sanding.cautions);
+    let sanding = sanding.value;
+    let floating: Vec<String> = parts.floats.iter().map(|f| f.name.clone()).collect();
+    let finish = finish_plan(&Finishing {
+        finish: &s.finish,
+        outside: faces.outside + faces.edges,
+        inside: faces.inside,
+        floating: &floating,
+        shellac_cut: shop.bench.shellac_cut,
+    });
+    cautions.extend(finish.cautions);
+    let finish = finish.value;
+    let screws = screws(s, &parts, &mut cautions);
+    cautions.extend(chest(parts.inside));
+    let (timing, timing_single) = time(&parts, &glue, &sanding, &finish, s.count, &shop.bench);
+    let hardware = hardware_cost(&parts, shop, &mut cautions);
+    let whole = s.count.max(1);
+    // What the boards cost is shared by the boxes laid out on them.
+    let wood_cost = match order.rack {
+        Some(_) => WoodCost::Bought(stock.cost.times(1.0 / f64::from(stock.laid_out.max(1)))),
+        None => WoodCost::Net(Money::ZERO),
+    };
+    if order.rack.is_none() || !stock.shopping.is_empty() {
+        cautions.push(not_priced(&stock, order.rack.is_some()));
+    }
+    let costs = Costs { wood: wood_cost, hardware, consumables: shop.consumables };
+    let failed = |e: PriceError| vec![PlanError::Price(e)];
+    let price_each = price(&costs, timing.per_box, &shop.bench).map_err(failed)?;
+    let price_single = if whole == 1 {
+        price_each.clone()
+    } else {
+        price(&costs, timing_single.per_box, &shop.bench).map_err(failed)?
+    };
+    let tasks =
+        tasks(&Work { s, timing: &timing, glue: &glue, finish: &finish, stock: &stock, set: &shop.bench });
+    let booked = match order.when {
+        None => None,
+        Some(When::From(day)) => Some(schedule::forward(&tasks, &shop.bench.week, day)),
+        Some(When::Due { due, today }) => {
+            Some(schedule::backward(&tasks, &shop.bench.week, due, Some(today)))
+        }
+    };
+    let booked = booked.transpose().map_err(|e| vec![PlanError::Schedule(e)])?;
+    let schedule = booked.map(|b| {
+        cautions.extend(b.cautions);
+        b.value
+    });
     harms(&parts, &mut cautions);
-    for g in &glue {
-        cautions.extend(g.cautions.iter().cloned());
-        reasons.extend(g.reasons.iter().cloned());
+    for stage in glue.iter().flat_map(|g| &g.stages) {
+        reasons.extend(stage.reasons.iter().cloned());
     }
-    for k in &keys {
-        reasons.extend(k.reasons.iter().cloned());
-    }
-    cautions.extend(sanding.cautions.iter().cloned());
-    cautions.extend(finish.cautions.iter().cloned());
-    cautions.extend(shop::hardware_cautions(&parts, s));
-    cautions.extend(schedule.iter().flat_map(|s| s.cautions.iter().cloned()));
-    reasons.extend(sanding.reasons.iter().cloned());
+    reasons.extend(keys.iter().flat_map(|k| k.reasons.iter().cloned()));
+    reasons.extend(sanding.iter().flat_map(|k| k.reasons.iter().cloned()));
+    reasons.extend(screws.iter().flat_map(|k| k.reasons.iter().cloned()));
     reasons.extend(finish.reasons.iter().cloned());
-    reasons.extend(price.reasons.iter().cloned());
+    reasons.extend(timing.reasons.iter().cloned());
+    reasons.extend(price_each.reasons.iter().cloned());
+    reasons.extend(schedule.iter().flat_map(|s: &Schedule| s.reasons.iter().cloned()));
+    reasons.extend(shop.bench.reasons());
     for card in &cradle {
         reasons.extend(card.reasons.iter().cloned());
     }
     reasons.extend(lid_card.iter().flat_map(|c| c.reasons.iter().cloned()));
+    reasons.push(saw.reason());
     for (i, setup) in saw.setups.iter().enumerate() {
+        cautions.extend(setup.cautions.iter().filter(|c| c.weight == Weight::Cannot).cloned());
         reasons.extend(setup.reasons.iter().cloned().map(|mut r| {
             r.key = format!("setup.{}.{}", i + 1, r.key);
             r
@@ -232,9 +294,12 @@ pub fn plan(order: &Order<'_>, stop: &mut dyn Terminator) -> Result<Plan, Vec<Pl
         keys,
         sanding,
         finish,
-        operations,
-        hands_on,
-        price,
+        screws,
+        timing,
+        timing_single,
+        price: price_each,
+        price_single,
+        tasks,
         schedule,
         cautions,
         reasons,
@@ -247,7 +312,8 @@ fn part_reasons(parts: &BoxParts, reasons: &mut Vec<Reason>) {
         if p.role == Role::Key {
             continue;
         }
-        let sum = |f: fn(&crate::parts::Allowance) -> Length| p.blank.allowances.iter().map(f).sum::<Length>();
+        let sum =
+            |f: fn(&crate::parts::Allowance) -> Length| p.blank.allowances.iter().map(f).sum::<Length>();
         reasons.push(Reason {
             key: format!("blank.{}", p.name.replace(' ', "_")),
             title: format!("length of the blank for {}", p.name),
@@ -271,8 +337,7 @@ fn close(parts: &BoxParts, shop: &Shop, reasons: &mut Vec<Reason>, cautions: &mu
         // Round a frame the miter runs over the members' width, round a box over the walls' thickness.
         let (thickness, height) =
             if role == Role::Wall { (first.size[2], first.size[1]) } else { (first.size[1], first.size[2]) };
-        let walls =
-            fit::Walls { lengths: members.iter().map(|p| p.size[0]).collect(), thickness, height };
+        let walls = fit::Walls { lengths: members.iter().map(|p| p.size[0]).collect(), thickness, height };
         fit::ring_closure(&walls, &shop.errors).ok()
     };
     let mitered = parts.joints.iter().any(|j| {
@@ -314,26 +379,145 @@ fn stock_cautions(stock: &StockPlan, has_rack: bool, cautions: &mut Vec<Caution>
     if !has_rack || stock.cutting.is_complete() {
         return;
     }
-    let short: Vec<&str> =
-        stock.cutting.short.iter().filter_map(|s| stock.demand.items.get(s.item)).map(|i| i.id.as_str()).collect();
+    let short: Vec<&str> = stock
+        .cutting
+        .short
+        .iter()
+        .filter_map(|s| stock.demand.items.get(s.item))
+        .map(|i| i.id.as_str())
+        .collect();
     let shown = short.iter().take(6).copied().collect::<Vec<_>>().join(", ");
     let more = if short.len() > 6 { format!(" and {} more", short.len() - 6) } else { String::new() };
     cautions.push(Caution {
         code: "rack-short",
         weight: Weight::Cannot,
         place: "rack".into(),
-        says: format!("The rack does not give {} of {} blanks: {shown}{more}.", short.len(), stock.demand.items.len()),
+        says: format!(
+            "The rack does not give {} of {} blanks: {shown}{more}.",
+            short.len(),
+            stock.demand.items.len()
+        ),
         numbers: vec![Given::new("blanks short", Value::Count(short.len() as u64))],
         basis: Basis::Derived("the cutting plan; see the shopping list for each wood and why"),
-        change: Some(Change::words("Buy what the shopping list says, or make the box smaller or of other woods")),
+        change: Some(Change::words(
+            "Buy what the shopping list says, or make the box smaller or of other woods",
+        )),
     });
 }
 
-fn hardware_cost(parts: &BoxParts, shop: &Shop, count: u32, cautions: &mut Vec<Caution>) -> Money {
+/// Faces to sand: insides before glue-up, outsides after.
+fn face_groups(s: &Statement, shop: &Shop, faces: Faces, parts: &BoxParts) -> Vec<FaceGroup> {
+    let count = |roles: &[Role]| {
+        u32::try_from(parts.parts.iter().filter(|p| roles.contains(&p.role)).count()).unwrap_or(u32::MAX)
+    };
+    let inside = count(&[Role::Wall, Role::Bottom, Role::Lining, Role::TrayWall, Role::Divider]);
+    let outside = count(&[Role::Wall, Role::FrameMember, Role::FramePanel, Role::LidPanel, Role::Top]);
+    let group = |name: &str, area, faces, when, kind| FaceGroup {
+        name: name.into(),
+        area,
+        faces,
+        when,
+        allowance: shop.sanding,
+        sequence: usual_sequence(kind).to_vec(),
+    };
+    vec![
+        group("inside faces", faces.inside, inside, SandWhen::BeforeGlueUp, s.finish.inside.kind),
+        group(
+            "outside faces",
+            faces.outside + faces.edges,
+            outside,
+            SandWhen::AfterGlueUp,
+            s.finish.outside.kind,
+        ),
+    ]
+}
+
+/// Screws of the hinges, in the back wall and in the lid.
+fn screws(s: &Statement, parts: &BoxParts, cautions: &mut Vec<Caution>) -> Vec<Screws> {
+    let Some(hinges) = s.hinges.filter(|_| s.lid.registration == Registration::Hinges) else {
+        return Vec::new();
+    };
+    let seat = |place: &'static str, part: &crate::parts::Part, edge, deep| {
+        let species = wood::species(&part.wood);
+        HingeSeat {
+            place,
+            edge,
+            deep,
+            gravity: species.and_then(|w| w.specific_gravity_12).map_or(0.5, |g| g.value),
+            hardness: match species.map(|w| w.group) {
+                Some(wood::Group::Softwood) => Hardness::Softwood,
+                _ => Hardness::Hardwood,
+            },
+        }
+    };
+    let mut seats = Vec::new();
+    if let Some(wall) = parts.parts.iter().find(|p| p.role == Role::Wall && p.name == "back") {
+        seats.push(seat("back wall", wall, wall.size[2], wall.size[1]));
+        if let LidKind::Sawn { height, .. } = s.lid.kind {
+            seats.push(seat("lid", wall, wall.size[2], height));
+        }
+    }
+    if let Some(lid) = parts.parts.iter().find(|p| p.name == "lid frame back" || p.name == "lid") {
+        seats.push(seat("lid", lid, lid.size[1], lid.size[2]));
+    }
+    let found = hinge_screws(&hinges, &seats);
+    cautions.extend(found.cautions);
+    found.value
+}
+
+/// The time sheets of the batch and of a single box.
+fn time(
+    parts: &BoxParts,
+    glue: &[GlueUp],
+    sanding: &[Sanding],
+    finish: &FinishPlan,
+    count: u32,
+    set: &crate::shop::Settings,
+) -> (Timing, Timing) {
+    let mut work = tally(parts);
+    tally_glue(&mut work, glue);
+    let mut by_area: Vec<ByArea> = sanding
+        .iter()
+        .map(|g| ByArea {
+            title: format!("sand {}", g.faces.name),
+            phase: if g.faces.when == SandWhen::BeforeGlueUp { Phase::SandBefore } else { Phase::SandAfter },
+            each: g.minutes,
+        })
+        .collect();
+    by_area.extend(finish.coats.iter().map(|c| ByArea {
+        title: format!("{}, {}", c.product.name, c.side.words()),
+        phase: Phase::Finish,
+        each: c.each * f64::from(c.coats),
+    }));
+    (timing(&work, &by_area, count, set), timing(&work, &by_area, 1, set))
+}
+
+fn not_priced(stock: &StockPlan, has_rack: bool) -> Caution {
+    let says = if has_rack {
+        format!(
+            "{} of the shopping list are not on the rack, so their cost is not in the price.",
+            super::plural_of(u32::try_from(stock.shopping.len()).unwrap_or(u32::MAX), "line")
+        )
+    } else {
+        "No rack was given, so no wood is in the price.".to_string()
+    };
+    Caution {
+        code: "wood-not-priced",
+        weight: Weight::WorthKnowing,
+        place: "price".into(),
+        says,
+        numbers: Vec::new(),
+        basis: Basis::Stated,
+        change: Some(Change::words("Name the boards in a rack file, with what they cost")),
+    }
+}
+
+/// What the hardware of one box costs.
+fn hardware_cost(parts: &BoxParts, shop: &Shop, cautions: &mut Vec<Caution>) -> Money {
     let mut sum = Money::ZERO;
     for h in &parts.hardware {
         match shop.hardware.iter().find(|p| h.name.contains(p.name.as_str())) {
-            Some(p) => sum += p.each.times(f64::from(h.count) * f64::from(count)),
+            Some(p) => sum += p.each.times(f64::from(h.count)),
             None => cautions.push(Caution {
                 code: "hardware-not-priced",
                 weight: Weight::WorthKnowing,

@@ -8,7 +8,9 @@ use crate::parts;
 use crate::saw;
 use crate::seasons::{Home, IndoorAir};
 use crate::shop;
-use crate::units::{Angle, Fineness, Length, LengthUnit, Money, MoistureContent, RelativeHumidity, Temperature};
+use crate::units::{
+    Angle, Fineness, Length, LengthUnit, MoistureContent, Money, RelativeHumidity, Temperature,
+};
 
 /// A bought thing and what one costs.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,6 +48,8 @@ pub struct Shop {
     pub clearance: Length,
     /// Glue, clamps, hours, prices.
     pub bench: shop::Settings,
+    /// Glue, abrasives, finish for one box.
+    pub consumables: Money,
     /// Bought things.
     pub hardware: Vec<HardwarePrice>,
     /// Where the box will live.
@@ -82,7 +86,8 @@ impl Shop {
             last_pass: Length::mm(0.5),
             skin: Length::mm(1.5),
             clearance: Length::mm(0.3),
-            bench: shop::Settings::small_shop(),
+            bench: shop::Settings::usual(),
+            consumables: Money::ZERO,
             hardware: Vec::new(),
             home: Home {
                 name: "a heated home".into(),

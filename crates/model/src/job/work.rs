@@ -1,149 +1,138 @@
-//! The work in order: set-ups, glue-ups, keys, sanding, coats and waits as operations with precedence.
+//! The work in order: phases of the time sheet, glue-ups, coats and waits as tasks with precedence.
 
-use super::measure::Faces;
-use crate::design::{LidKind, Registration, Statement};
-use crate::parts::{BoxParts, Origin, Role};
-use crate::saw::{Purpose, SawPlan, Stage};
-use crate::shop::{FinishPlan, GlueUp, Operation, Sanding, Settings, operation_time};
+use super::stock::StockPlan;
+use crate::design::Statement;
+use crate::shop::Settings;
+use crate::shop::finish::{Coats, FinishPlan, Side};
+use crate::shop::glue::{GlueUp, Stage, StageKind};
+use crate::shop::schedule::{Continuity, Task};
+use crate::shop::time::{Phase, Timing};
 use crate::units::Minutes;
 
-/// The table's key for a machine set-up.
-const fn key_of(purpose: Purpose) -> &'static str {
-    match purpose {
-        Purpose::Mill => "mill",
-        Purpose::Resaw => "resaw",
-        Purpose::RipStrip | Purpose::Rip | Purpose::BevelRip => "rip",
-        Purpose::CrosscutBlank | Purpose::Crosscut => "crosscut",
-        Purpose::MiterFromStrip | Purpose::BladeMiter | Purpose::GaugeMiter | Purpose::CompoundMiter => "miter",
-        Purpose::Rabbet => "rabbet",
-        Purpose::Groove => "groove",
-        Purpose::EndSlot => "end-slot",
-        Purpose::HalfLap | Purpose::Finger | Purpose::Opening => "notch",
-        Purpose::HingeBed => "hinge",
-        Purpose::Chamfer | Purpose::RoundOver | Purpose::Bevel => "shape-edge",
-        Purpose::KeySlot => "key-slot",
-        Purpose::SawOff => "saw-off",
-        Purpose::FlushTrim => "flush-trim",
-    }
-}
-
-/// A list of operations under way; each follows the one before, as one pair of hands works.
-struct Line<'a> {
-    set: &'a Settings,
-    ops: Vec<Operation>,
-}
-
-impl Line<'_> {
-    fn push(&mut self, key: &str, title: String, pieces: u32, wait: Minutes, stage: &'static str) {
-        let time = operation_time(key, self.set);
-        let after = self.ops.len().checked_sub(1).into_iter().collect();
-        self.ops.push(Operation {
-            key: key.to_string(),
-            title,
-            setup: time.setup,
-            per_piece: time.per_piece,
-            pieces,
-            wait_after: wait,
-            after,
-            stage,
-        });
-    }
-}
-
-/// Everything the operations follow from.
+/// Everything the tasks follow from.
 pub(super) struct Work<'a> {
     pub(super) s: &'a Statement,
-    pub(super) parts: &'a BoxParts,
-    pub(super) saw: &'a SawPlan,
+    pub(super) timing: &'a Timing,
     pub(super) glue: &'a [GlueUp],
-    pub(super) sanding: &'a Sanding,
     pub(super) finish: &'a FinishPlan,
-    pub(super) faces: Faces,
+    pub(super) stock: &'a StockPlan,
     pub(super) set: &'a Settings,
 }
 
-/// All operations of a batch, first to last.
-pub(super) fn operations(w: &Work<'_>) -> Vec<Operation> {
-    let count = w.s.count;
-    let mut line = Line { set: w.set, ops: Vec::new() };
-    let rest = Minutes::hours(24.0 * f64::from(w.set.rest_days));
-    line.push("select", "choose boards, lay out, mark show faces".into(), 1, rest, "stock");
-    setups(&mut line, w.saw, Stage::Stock);
-    let panels = w.parts.parts.iter().filter(|p| p.layer_of.is_some() && p.role == Role::Strip).count();
-    if panels > 0 {
-        let strips = u32::try_from(panels).unwrap_or(u32::MAX).saturating_mul(count);
-        let wait = w.set.glue.cure;
-        line.push("panel-glue-up", "edge-glue the striped panels".into(), strips, wait, "stock");
+/// Tasks under way; each follows the one before, as one pair of hands works.
+#[derive(Default)]
+struct Line {
+    tasks: Vec<Task>,
+}
+
+impl Line {
+    fn push(&mut self, key: &str, title: impl Into<String>, hands_on: Minutes, wait: (Minutes, &str)) {
+        let after = self.tasks.len().checked_sub(1).into_iter().collect();
+        self.tasks.push(Task {
+            key: key.to_string(),
+            title: title.into(),
+            hands_on,
+            continuity: Continuity::MayPause,
+            wait: wait.0,
+            wait_for: wait.1.to_string(),
+            after,
+            note: String::new(),
+        });
     }
-    setups(&mut line, w.saw, Stage::Parts);
-    let wooden = w.parts.parts.iter().filter(|p| p.origin == Origin::Board).count();
-    let pieces = u32::try_from(wooden).unwrap_or(u32::MAX).saturating_mul(count);
-    for stage in w.sanding.stages.iter().filter(|s| s.before_glue_up) {
-        line.push("sand-stage", format!("sand inside faces, P{}", stage.grit), pieces, Minutes::ZERO, "sand");
-    }
-    for coat in w.finish.coats.iter().filter(|c| w.s.finish.inside_first && c.inside) {
-        line.push("coat", format!("inside: {}", coat.what), count, coat.wait, "finish");
-    }
-    for glue in w.glue {
-        for (i, stage) in glue.stages.iter().enumerate() {
-            let label =
-                if glue.stages.len() > 1 { format!(", part {} of {}", i + 1, glue.stages.len()) } else { String::new() };
-            let wait = w.set.glue.clamp
-                + if i + 1 == glue.stages.len() { w.set.glue.cure } else { Minutes::ZERO };
-            let _ = stage;
-            line.push("glue-up", format!("dry-fit and glue the {}{label}", glue.name), count, wait, "glue");
+
+    /// A phase of the time sheet, if it has any work.
+    fn phase(&mut self, w: &Work<'_>, phase: Phase, key: &str, title: &str, wait: (Minutes, &str)) {
+        let hands_on = w.timing.phase(phase);
+        if hands_on > Minutes::ZERO {
+            self.push(key, title, hands_on, wait);
         }
     }
-    assembly(&mut line, w);
-    for stage in w.sanding.stages.iter().filter(|s| !s.before_glue_up) {
-        line.push("sand-stage", format!("sand outside faces, P{}", stage.grit), count, Minutes::ZERO, "sand");
-    }
-    for coat in w.finish.coats.iter().filter(|c| !(w.s.finish.inside_first && c.inside)) {
-        let side = if coat.inside { "inside" } else { "outside" };
-        line.push("coat", format!("{side}: {}", coat.what), count, coat.wait, "finish");
-    }
-    last_touches(&mut line, w, count);
-    line.ops
 }
 
-fn setups(line: &mut Line<'_>, saw: &SawPlan, stage: Stage) {
-    for setup in saw.setups.iter().filter(|s| s.stage == stage) {
-        let title = format!("{} ({})", setup.purpose.words(), crate::job::plural_of(setup.pieces(), "cut"));
-        let stage = if stage == Stage::Stock { "stock" } else { "saw" };
-        line.push(key_of(setup.purpose), title, setup.pieces(), Minutes::ZERO, stage);
+/// All tasks of a batch, first to last.
+pub(super) fn tasks(w: &Work<'_>) -> Vec<Task> {
+    let mut line = Line::default();
+    let none = (Minutes::ZERO, "");
+    if !w.stock.shopping.is_empty() && w.set.rest_days > 0 {
+        let rest = Minutes::hours(24.0 * f64::from(w.set.rest_days));
+        line.push(
+            "rest",
+            "bring in and sticker the bought wood",
+            Minutes::minutes(20.0),
+            (rest, "wood comes to the shop's air"),
+        );
     }
+    line.phase(w, Phase::Stock, "stock", "choose boards, mill, resaw, rip, crosscut", none);
+    let panel_cure =
+        stages(w).filter(|s| s.kind == StageKind::Panel).map(|s| s.cure).fold(Minutes::ZERO, Minutes::max);
+    line.phase(w, Phase::Panels, "panels", "glue up the panels", (panel_cure, "panel glue cures"));
+    line.phase(w, Phase::Parts, "parts", "cut the parts: miters, rabbets, grooves", none);
+    line.phase(w, Phase::SandBefore, "sand-inside", "sand what cannot be reached later", none);
+    let first = w.s.finish.inside_first;
+    if first {
+        coats(&mut line, w, Side::Inside);
+    }
+    glue(&mut line, w);
+    line.phase(w, Phase::Slots, "slots", "saw the key slots in the cradle", none);
+    let keys: Vec<&Stage> = stages(w).filter(|s| s.kind == StageKind::Keys).collect();
+    if let Some(stage) = keys.first() {
+        let hands_on = keys.iter().map(|s| s.needs).sum::<Minutes>() * f64::from(w.s.count);
+        line.push("keys", "glue the keys in", hands_on, (stage.clamp + stage.cure, "key glue cures"));
+    }
+    line.phase(w, Phase::Trim, "trim", "trim keys flush, saw off the lid, clean up", none);
+    line.phase(w, Phase::Fit, "fit", "fit lid, hinges, tray", none);
+    line.phase(w, Phase::SandAfter, "sand-outside", "sand the outside", none);
+    if !first {
+        coats(&mut line, w, Side::Inside);
+    }
+    coats(&mut line, w, Side::Outside);
+    if let Some(last) = line.tasks.last_mut().filter(|t| t.key.starts_with("coat")) {
+        last.wait = last.wait.max(w.finish.cure);
+        last.wait_for = "finish cures".into();
+    }
+    line.phase(w, Phase::Last, "last", "line, look over, pack", none);
+    line.tasks
 }
 
-/// Cuts to the glued assemblies, keys between slots and trim.
-fn assembly(line: &mut Line<'_>, w: &Work<'_>) {
-    let keys = w.parts.parts.iter().filter(|p| p.role == Role::Key).count();
-    let keys = u32::try_from(keys).unwrap_or(u32::MAX).saturating_mul(w.s.count);
-    let mut fitted = false;
-    for setup in w.saw.setups.iter().filter(|s| s.stage == Stage::Assembly) {
-        if keys > 0 && !fitted && !matches!(setup.purpose, Purpose::KeySlot) {
-            line.push("key-cut", format!("cut {} one at a time", crate::job::plural_of(keys, "key")), keys, Minutes::ZERO, "keys");
-            line.push("key-fit", "glue the keys in".into(), keys, w.set.glue.cure, "keys");
-            fitted = true;
+fn stages<'a>(w: &Work<'a>) -> impl Iterator<Item = &'a Stage> {
+    w.glue.iter().flat_map(|g| &g.stages)
+}
+
+/// One task for each stage of gluing, its share of the phase by the time it needs.
+fn glue(line: &mut Line, w: &Work<'_>) {
+    let ours: Vec<&Stage> =
+        stages(w).filter(|s| matches!(s.kind, StageKind::Ring | StageKind::Added)).collect();
+    let needs: f64 = ours.iter().map(|s| s.needs.value()).sum();
+    let all = w.timing.phase(Phase::Glue);
+    for (i, stage) in ours.iter().enumerate() {
+        let share = if needs > 0.0 { stage.needs.value() / needs } else { 1.0 / ours.len().max(1) as f64 };
+        // The last stage cures before anything is sawn; between stages the clamp time is enough.
+        let last = i + 1 == ours.len();
+        let wait = if last { stage.clamp + stage.cure } else { stage.clamp };
+        line.push(&format!("glue.{}", i + 1), stage.title.clone(), all * share, (wait, "glue sets"));
+        if let Some(task) = line.tasks.last_mut() {
+            task.continuity = if w.s.count == 1 { Continuity::InOneGo } else { Continuity::MayPause };
         }
-        let title = format!("{} ({})", setup.purpose.words(), crate::job::plural_of(setup.pieces(), "cut"));
-        line.push(key_of(setup.purpose), title, setup.pieces(), Minutes::ZERO, "keys");
     }
 }
 
-fn last_touches(line: &mut Line<'_>, w: &Work<'_>, count: u32) {
-    if w.s.lid.kind != LidKind::None {
-        line.push("fit-lid", "fit the lid".into(), count, Minutes::ZERO, "fit");
+fn coats(line: &mut Line, w: &Work<'_>, side: Side) {
+    for c in w.finish.coats.iter().filter(|c| c.side == side) {
+        for number in 1..=c.coats {
+            line.push(
+                &format!("coat.{}.{}.{number}", side.words(), c.product.id),
+                coat_title(c, number),
+                c.each * f64::from(w.s.count),
+                (c.product.wait, "coat dries"),
+            );
+        }
     }
-    if w.s.lid.registration == Registration::Hinges {
-        let hinges = w.s.hinges.map_or(0, |h| h.count).saturating_mul(count);
-        line.push("hinge", "fit the hinges".into(), hinges, Minutes::ZERO, "fit");
+}
+
+fn coat_title(c: &Coats, number: u32) -> String {
+    if c.coats > 1 {
+        format!("{}: {}, coat {number} of {}", c.side.words(), c.product.name, c.coats)
+    } else {
+        format!("{}: {}", c.side.words(), c.product.name)
     }
-    if w.s.inside.lining.is_some() || w.s.inside.cloth.is_some() {
-        line.push("line", "fit lining and cloth".into(), count, Minutes::ZERO, "fit");
-    }
-    if w.s.inside.tray.is_some() || w.s.inside.dividers.is_some() {
-        line.push("assemble-inside", "fit tray and dividers".into(), count, Minutes::ZERO, "fit");
-    }
-    let _ = w.faces;
-    line.push("pack", "look over, write the card, pack".into(), count, Minutes::ZERO, "pack");
 }

@@ -1,6 +1,6 @@
 //! Set-ups that share every setting become one, unless that would put a cut before what it depends on.
 
-use super::setup::{Cutter, Guide, Member, Pass, Purpose, Setup};
+use super::setup::{Cutter, Guide, Pass, Purpose, Setup};
 use crate::units::Length;
 
 /// Lengths nearer than this share a setting, millimetres.
@@ -134,7 +134,7 @@ pub(super) fn same(a: &Setup, b: &Setup) -> bool {
     same_passes(&a.passes, &b.passes)
 }
 
-/// Takes the newcomer's members in; the same cut of the same part counts up.
+/// Takes the newcomer's members in; each finger socket stays a member with its own passes.
 fn join(group: &mut Setup, newcomer: Setup) {
     if group.purpose == Purpose::MiterFromStrip {
         if group.passes.is_empty() {
@@ -147,21 +147,7 @@ fn join(group: &mut Setup, newcomer: Setup) {
             }
         }
     }
-    for member in newcomer.members {
-        let twin = |m: &&mut Member| {
-            m.box_index == member.box_index
-                && m.part == member.part
-                && m.part.is_some()
-                && m.at == member.at
-                && m.strip.is_none()
-                && !member.own_passes.is_empty()
-        };
-        if let Some(m) = group.members.iter_mut().find(twin) {
-            m.own_passes.extend(member.own_passes);
-        } else {
-            group.members.push(member);
-        }
-    }
+    group.members.extend(newcomer.members);
     for h in newcomer.holding {
         if !group.holding.contains(&h) {
             group.holding.push(h);

@@ -127,6 +127,7 @@ pub(super) fn keyed_box() -> BoxParts {
         parts,
         assemblies: vec![Assembly { name: "box".into(), parts: (0..4).map(PartId).collect(), cuts }],
         joints: Vec::new(),
+        floats: Vec::new(),
         runs: Vec::new(),
         hardware: Vec::new(),
         outside: [mm(260.0), mm(180.0), mm(90.0)],

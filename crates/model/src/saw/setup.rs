@@ -393,7 +393,7 @@ impl Setup {
         self.height().map(|h| h / self.tilt.cos())
     }
 
-    /// Pieces cut in this set-up, over all boxes.
+    /// Cuts made in this set-up, over all boxes (a part with both ends, or several sockets, counts for each).
     pub fn pieces(&self) -> u32 {
         self.members.iter().map(|m| m.count).sum()
     }

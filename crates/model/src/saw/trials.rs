@@ -301,8 +301,8 @@ fn cautions_of_the_very_cut() {
         planned(&b, 1, Effort::Fast).setups.into_iter().find(|s| s.purpose == Purpose::Crosscut).unwrap()
     };
     let code = |s: &Setup, c: &str| s.cautions.iter().find(|x| x.code == c).map(|x| x.weight);
-    assert_eq!(code(&one(60.0), "very-short-part"), Some(Weight::Cannot), "SA-05");
-    assert_eq!(code(&one(200.0), "short-part"), Some(Weight::LikelyToFail));
+    assert_eq!(code(&one(60.0), "very-short-part"), Some(Weight::LikelyToFail), "SA-05");
+    assert_eq!(code(&one(200.0), "short-part"), Some(Weight::WorthKnowing));
     assert_eq!(code(&one(320.0), "short-part"), None);
     assert!(one(60.0).holding.contains(&super::Holding::SledWithClamp), "SA-05");
     let g = super::GUARD_LIMITS;

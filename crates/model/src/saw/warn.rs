@@ -96,7 +96,7 @@ fn short_part(setup: &Setup, settings: &Settings) -> Option<Caution> {
     };
     let mut c = caution(
         if grave { "very-short-part" } else { "short-part" },
-        if grave { Weight::Cannot } else { Weight::LikelyToFail },
+        if grave { Weight::LikelyToFail } else { Weight::WorthKnowing },
         name,
         &says,
         basis,

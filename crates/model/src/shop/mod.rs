@@ -6,8 +6,14 @@
 mod say;
 #[cfg(test)]
 mod scene;
+pub mod finish;
 pub mod glue;
+pub mod hardware;
+pub mod keys;
+pub mod sanding;
+pub mod price;
 pub mod schedule;
 mod settings;
+pub mod time;
 
 pub use settings::{Bearing, GlueSettings, Overhead, Settings, Share, TimeOverride};

@@ -44,6 +44,7 @@ pub(super) fn ring(lengths: &[f64], height: f64, thickness: f64) -> BoxParts {
     let area = thickness / half.cos() * height;
     let corners = (0..n).map(|i| joint(i, (i + 1) % n, JointKind::Glued, Seam::Miter, area));
     BoxParts {
+        floats: Vec::new(),
         parts: walls.collect(),
         assemblies: vec![Assembly {
             name: "box".into(),

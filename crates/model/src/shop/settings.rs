@@ -35,11 +35,6 @@ impl Share {
     pub const fn to_percent(self) -> f64 {
         self.0 * 100.0
     }
-
-    /// As a value to show.
-    pub(super) const fn shown(self) -> Value {
-        Value::Percent(self.0)
-    }
 }
 
 /// How the shop counts what is neither wood, hardware nor hands: rent, power, blades.

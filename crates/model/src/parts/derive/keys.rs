@@ -104,6 +104,17 @@ impl Builder<'_> {
             });
             return None;
         }
+        let (leg, shortest) = (d / half.cos(), shortest_side(on.ring, on.z));
+        if leg * 2.0 + 2.0 > shortest {
+            self.errors.push(DeriveError::TooLarge {
+                what: "the key's leg along the wall",
+                key: "corners.depth",
+                value: Length::mm(leg),
+                most: Length::mm((shortest / 2.0 - 1.0).max(0.0)),
+                why: "keys of neighboring corners would meet on the shortest wall; make them less deep",
+            });
+            return None;
+        }
         if i == 0 {
             let key = if on.in_lid { "lid_key.depth" } else { "key.depth" };
             self.reasons.push(Reason {
@@ -214,6 +225,15 @@ impl Builder<'_> {
             }
         }
     }
+}
+
+/// Length of the shortest outside face, where it is shortest.
+fn shortest_side(ring: &Ring, z: (f64, f64)) -> f64 {
+    let n = ring.sides();
+    [z.0, z.1]
+        .into_iter()
+        .flat_map(|z| (0..n).map(move |i| (ring.corner(i + 1, z) - ring.corner(i, z)).norm()))
+        .fold(f64::INFINITY, f64::min)
 }
 
 /// Center heights of all keys of some rows, above the lower edge.

@@ -70,6 +70,10 @@ pub fn derive(statement: &Statement, settings: &Settings<'_>) -> Result<Derived,
         saw_cut: None,
     };
     b.walls();
+    // Without walls there is nothing to hold the rest.
+    if !b.errors.is_empty() {
+        return Err(b.errors);
+    }
     b.bottom();
     b.lid();
     b.corners();

@@ -115,6 +115,16 @@ impl Builder<'_> {
             .max_by(|a, b| a.0.total_cmp(&b.0))
     }
 
+    /// Length and width of the panel that a part belongs to, less what its edges lose to grooves and frame.
+    fn seat_size(&self, on: PartId) -> (f64, f64) {
+        let part = &self.parts[on.0];
+        let layers = self.parts.iter().filter(|p| part.layer_of.is_some() && p.layer_of == part.layer_of);
+        let deep: f64 = layers.filter(|p| p.role == part.role).map(|p| p.size[1].to_mm()).sum();
+        let hidden: f64 = self.floats.iter().map(|f| f.groove_depth.to_mm()).fold(0.0, f64::max);
+        let whole = if deep > 0.0 { deep } else { part.size[1].to_mm() };
+        (part.size[0].to_mm() - 2.0 * hidden, whole - 2.0 * hidden)
+    }
+
     fn pull(&mut self, pull: &Pull) {
         let Some((seat, on)) = self.pull_seat() else {
             self.error("a pull needs a lid to sit on", "pull", "leave out the pull, or state a lid");
@@ -132,6 +142,22 @@ impl Builder<'_> {
             apothems: vec![width / 2.0, length / 2.0, width / 2.0, length / 2.0],
             lean: 0.0,
         };
+        let (wide, deep) = self.seat_size(on);
+        for (what, key, value, most) in [
+            ("the pull's length", "pull.length", pull.length, wide),
+            ("the pull's width", "pull.width", pull.width, deep),
+        ] {
+            if value.to_mm() > most {
+                self.errors.push(super::DeriveError::TooLarge {
+                    what,
+                    key,
+                    value,
+                    most: Length::mm(most),
+                    why: "it must stand on the lid's panel",
+                });
+                return;
+            }
+        }
         let lid = self.lid_parts.is_empty();
         let ids = self.panel(&Panel {
             name: "pull",
