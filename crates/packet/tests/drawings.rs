@@ -17,11 +17,14 @@ const PAGE: Room = Room::new(180.0, 150.0);
 /// All drawings of one example, with their names.
 fn all(e: &Example) -> Vec<(String, Drawing)> {
     let named = |name: &str, drawing| (name.to_owned(), drawing);
-    let out = vec![
+    let mut out = vec![
         named("apart", drawings::exploded(&e.parts, &e.solids, PAGE)),
         named("closed", drawings::assembled(&e.parts, &e.solids, e.shown, Room::new(120.0, 95.0))),
         named("views", drawings::views(&e.parts, &e.solids, e.shown, Room::new(150.0, 120.0))),
     ];
+    for one in drawings::joint_sections(&e.parts, &e.solids, e.shown) {
+        out.push((one.title, one.drawing));
+    }
     out
 }
 

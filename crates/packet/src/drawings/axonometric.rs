@@ -197,6 +197,7 @@ pub fn assembled(parts: &BoxParts, solids: &[Solid], shown: Shown, room: Room) -
     let (Some(scene), Some((low, high))) = (Scene::of(&pieces, &view), reach(&pieces)) else {
         return Drawing::new();
     };
+    let words = overall(parts, high - low);
     fitted(room, scene.size(), MOST, |scale| {
         let mut drawing = Drawing::new();
         scene.draw(parts, &pieces, &view, scale, &mut drawing);
@@ -220,6 +221,17 @@ pub fn assembled(parts: &BoxParts, solids: &[Solid], shown: Shown, room: Room) -
     })
 }
 
+/// The overall size to state, millimetres: length and depth before arrises were broken, the height over all
+/// (a pull included).
+fn overall(parts: &BoxParts, drawn: Vec3) -> Vec3 {
+    // A chamfer at the rim of leaning walls takes a hair off the block around them: the stated size stands.
+    let stated = |stated: keepwright_model::units::Length, drawn: f64| {
+        let stated = stated.to_mm();
+        if (stated - drawn).abs() < 2.0 { stated } else { drawn }
+    };
+    Vec3::new(stated(parts.outside[0], drawn.x), stated(parts.outside[1], drawn.y), drawn.z)
+}
+
 /// The block around all pieces.
 fn reach(pieces: &[Piece]) -> Option<(Vec3, Vec3)> {
     let points = || pieces.iter().flat_map(|p| &p.shell.points);
@@ -238,6 +250,7 @@ pub fn views(parts: &BoxParts, solids: &[Solid], shown: Shown, room: Room) -> Dr
     let pieces = closed(parts, solids);
     let Some((low, high)) = reach(&pieces) else { return Drawing::new() };
     let size = high - low;
+    let said = overall(parts, size);
     let all = [View::FRONT, View::TOP, View::RIGHT];
     let scenes: Vec<(View, Scene)> =
         all.iter().filter_map(|view| Some((*view, Scene::of(&pieces, view)?))).collect();
@@ -254,10 +267,10 @@ pub fn views(parts: &BoxParts, solids: &[Solid], shown: Shown, room: Room) -> Dr
             drawing.place(one, Affine::shift(corner[0] - b.left, corner[1] - b.bottom));
         }
         let right = w + gap;
-        drawing.dimension(Dimension::level([0.0, 0.0], [w, 0.0], -9.0, shown.mm(size.x)));
-        drawing.dimension(Dimension::level([right, 0.0], [right + d, 0.0], -9.0, shown.mm(size.y)));
-        drawing.dimension(Dimension::upright([0.0, 0.0], [0.0, h], -9.0, shown.mm(size.z)));
-        drawing.dimension(Dimension::upright([0.0, h + gap], [0.0, h + gap + d], -9.0, shown.mm(size.y)));
+        drawing.dimension(Dimension::level([0.0, 0.0], [w, 0.0], -9.0, shown.mm(said.x)));
+        drawing.dimension(Dimension::level([right, 0.0], [right + d, 0.0], -9.0, shown.mm(said.y)));
+        drawing.dimension(Dimension::upright([0.0, 0.0], [0.0, h], -9.0, shown.mm(said.z)));
+        drawing.dimension(Dimension::upright([0.0, h + gap], [0.0, h + gap + d], -9.0, shown.mm(said.y)));
         drawing
     })
 }

@@ -8,10 +8,13 @@ mod axonometric;
 mod outline;
 mod pieces;
 mod place;
+mod section;
+mod section_size;
 mod shown;
 mod wood;
 
 pub use axonometric::{assembled, exploded, views};
+pub use section::joint_sections;
 pub use shown::Shown;
 
 use crate::drawing::Drawing;
