@@ -17,6 +17,8 @@ pub mod list;
 mod number;
 pub mod page;
 pub mod pdf;
+mod shown;
+pub mod sheets;
 pub mod stl;
 pub mod svg;
 mod typeset;
