@@ -6,6 +6,7 @@
 mod corner;
 mod inside;
 mod lid;
+mod locate;
 mod problem;
 mod rack_file;
 mod read;
@@ -17,6 +18,7 @@ mod write;
 pub use corner::{CornerJoint, CornerName, FingerJoint, KeyDepth, KeyRow, Keys, LooseTongue, Spacing};
 pub use inside::{Cloth, Contents, Dividers, Inside, Item, Lining, Tray, TrayJoint};
 pub use lid::{Frame, FramePanel, Lid, LidKind, PanelHold, Pull, Registration, SawnTop};
+pub use locate::locate;
 pub use problem::{Place, Problem, place_of, show_problems};
 pub use rack_file::{DefectFace, DefectKind, RackBoard, RackDefect, RackFile, RackPrice, RackSurface};
 pub use read::page::WoodNames;

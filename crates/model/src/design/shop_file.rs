@@ -335,7 +335,7 @@ impl Default for AllowancesPart {
     /// # Source
     /// Common practice: leave 1.5 to 3 mm in thickness for milling.
     fn default() -> Self {
-        Self { trim: Length::mm(12.0), sanding: Length::mm(0.2), milling: Length::mm(3.0) }
+        Self { trim: Length::mm(12.0), sanding: Length::mm(0.3), milling: Length::mm(3.0) }
     }
 }
 

@@ -153,7 +153,7 @@ fn verdict(year: &Year, found: &[Caution]) -> String {
         Some(c) if c.weight == Weight::WorthKnowing => {
             format!("{home}; this box lives, with {} to know about.", plural(found.len(), "thing"))
         }
-        Some(c) => format!("{home}; {}", c.says),
+        Some(c) => format!("{home}. {}", c.says),
     }
 }
 

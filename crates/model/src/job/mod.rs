@@ -1,5 +1,6 @@
 //! The whole job, assembled: statement + rack + shop become everything that packet, page and command line show.
 
+mod from_files;
 mod living;
 mod measure;
 mod plan;
@@ -8,6 +9,7 @@ mod shopping;
 mod stock;
 mod work;
 
+pub use from_files::{home_at, rack_from, unpriced};
 pub use living::{Bow, HomeSwing, Living, PartMovement};
 pub use measure::{Faces, PartMeasure};
 pub use plan::{Fit, Order, Plan, PlanError, When, plan};

@@ -204,6 +204,10 @@ pub fn plan(order: &Order<'_>, stop: &mut dyn Terminator) -> Result<Plan, Vec<Pl
         shellac_cut: shop.bench.shellac_cut,
     });
     cautions.extend(finish.cautions);
+    if s.lid.kind == LidKind::None {
+        // An open box shuts no smell in.
+        cautions.retain(|c| c.code != "smell-shut-in");
+    }
     let finish = finish.value;
     let screws = screws(s, &parts, &mut cautions);
     cautions.extend(chest(parts.inside));

@@ -82,7 +82,7 @@ impl Shop {
             saw,
             end_trim: Length::mm(6.0),
             edge_trim: Length::mm(1.5),
-            sanding: Length::mm(0.1),
+            sanding: Length::mm(0.3),
             last_pass: Length::mm(0.5),
             skin: Length::mm(1.5),
             clearance: Length::mm(0.3),

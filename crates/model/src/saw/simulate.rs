@@ -281,9 +281,15 @@ pub fn judge(setup: &Setup, member: &Member, part: &Part, within: f64) -> Result
         Sawn::Kerfs(kerfs) => match (&cut.operation, member.placement) {
             (Operation::Notch { .. }, Some(p)) => {
                 let trench = regions.first().map(|r| notch_as_trench(r, p));
-                kerfs_off(kerfs, trench.as_ref(), part)
+                kerfs_off(kerfs, trench.as_ref(), part, &[])
             }
-            _ => kerfs_off(kerfs, regions.first(), part),
+            _ => {
+                // A stopped cut is lifted off at its marks: they are the last two planes of its region.
+                let planes = regions.first().map(|r| r.planes.as_slice()).unwrap_or_default();
+                let marks =
+                    if member.stopped.is_some() { planes.len().saturating_sub(2) } else { planes.len() };
+                kerfs_off(kerfs, regions.first(), part, planes.get(marks..).unwrap_or_default())
+            }
         },
     };
     if off <= within { Ok(()) } else { Err(elsewhere(off)) }
@@ -321,7 +327,7 @@ fn notch_as_trench(block: &Convex, lies: Placement) -> Convex {
     Convex::new(found.collect())
 }
 
-fn kerfs_off(kerfs: &[Convex], wanted: Option<&Convex>, part: &Part) -> f64 {
+fn kerfs_off(kerfs: &[Convex], wanted: Option<&Convex>, part: &Part, marks: &[Plane]) -> f64 {
     let Some(wanted) = wanted else {
         return f64::INFINITY;
     };
@@ -340,7 +346,8 @@ fn kerfs_off(kerfs: &[Convex], wanted: Option<&Convex>, part: &Part) -> f64 {
         let inside = wanted.contains(p, -1e-6);
         let cut = kerfs.iter().any(|k| k.contains(p, 1e-6));
         let outside = !wanted.contains(p, 1e-6);
-        let bitten = kerfs.iter().any(|k| k.contains(p, -1e-6)) && block.contains(p, 0.0);
+        let run = marks.iter().all(|m| m.distance(p) <= -1e-6);
+        let bitten = run && kerfs.iter().any(|k| k.contains(p, -1e-6)) && block.contains(p, 0.0);
         let step = steps(kerfs, wanted);
         if inside && !cut && !near_floor(wanted, p, step) {
             off = f64::INFINITY;

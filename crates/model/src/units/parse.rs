@@ -5,6 +5,7 @@
 //! | `7 1/2 in`, `7-1/2"`, `7.5in`, `7½ inches` | 190.5 mm |
 //! | `190 mm`, `19 cm`, `0.19 m` | 190 mm |
 //! | `2' 3 1/4"`, `2 ft 3 1/4 in` | 692.15 mm |
+//! | `7' 6` | 2286 mm |
 //! | `190` | 190 of the shop's unit |
 
 use super::Length;
@@ -132,10 +133,13 @@ pub fn parse_length_in(text: &str, unit: LengthUnit) -> Result<Length, LengthErr
         }
     }
     if let Some(value) = pending {
-        if named {
-            return Err(LengthError::NotALength { text: shown() });
-        }
-        total += unit.of(value).to_mm();
+        // After feet a bare number is inches: 7' 6 reads as 7' 6".
+        let feet = (smallest - 12.0 * Length::MM_PER_INCH).abs() < 1e-9;
+        total += match (named, feet) {
+            (false, _) => unit.of(value).to_mm(),
+            (true, true) => Length::inches(value).to_mm(),
+            (true, false) => return Err(LengthError::NotALength { text: shown() }),
+        };
     }
     if !total.is_finite() || total > Length::LONGEST.to_mm() {
         return Err(LengthError::TooLong { text: shown() });
@@ -307,6 +311,7 @@ mod tests {
             ("0.19 m", 190.0),
             ("2' 3 1/4\"", 692.15),
             ("3' 2 1/2\"", 977.9),
+            ("7' 6", 2286.0),
             ("3/8", 0.375),
             ("3 3/8", 3.375),
             ("3.375", 3.375),

@@ -142,7 +142,10 @@ impl Builder<'_> {
     /// Adds a part with the shop's usual allowances.
     fn add(&mut self, new: NewPart<'_>) -> PartId {
         let id = PartId(self.parts.len());
-        let blank = Blank { finished: new.size, allowances: self.allowances(new.origin) };
+        // A part stated of a sheet good comes from a sheet, whatever its kind usually comes from.
+        let sheet = new.origin == Origin::Board && crate::wood::sheet(new.wood).is_some();
+        let origin = if sheet { Origin::Sheet } else { new.origin };
+        let blank = Blank { finished: new.size, allowances: self.allowances(origin) };
         self.parts.push(Part {
             name: new.name,
             role: new.role,
@@ -150,7 +153,7 @@ impl Builder<'_> {
             rings: new.rings,
             size: new.size,
             blank,
-            origin: new.origin,
+            origin,
             cuts: new.cuts,
             pose: new.pose,
             layer_of: None,
