@@ -15,6 +15,7 @@ pub mod flow;
 pub mod ink;
 pub mod list;
 mod number;
+pub mod packet;
 pub mod page;
 pub mod pdf;
 mod shown;

@@ -3,17 +3,10 @@
 use keepwright_model::caution::Weight;
 
 use super::draft::{Draft, figure, wood_name};
+use super::drawn::CLOSED_SHARE;
 use crate::document::Sheet;
-use crate::drawings::{self, Room, Shown};
 use crate::flow::{Block, Columns, Words};
 use crate::shown::{and, capital, counted};
-
-/// Height of the drawing of the box apart, millimetres.
-const APART: f64 = 124.0;
-/// Height of the drawing of the closed box, millimetres.
-const CLOSED: f64 = 62.0;
-/// The closed box's share of the width.
-const SHARE: f64 = 0.5;
 
 pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
     let plan = draft.plan;
@@ -21,11 +14,11 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
         Block::Title { text: plan.statement.name.clone(), under: under(draft) },
         Block::Lead(lead(draft)),
         figure(
-            drawings::exploded(&plan.parts, &plan.solids, draft.room(APART)),
+            draft.drawn.apart.clone(),
             "",
             format!("{} taken apart, each kind of part named.", plan.statement.name),
         ),
-        Block::Columns(Columns { left: closed(draft), right: numbers(draft), share: SHARE }),
+        Block::Columns(Columns { left: closed(draft), right: numbers(draft), share: CLOSED_SHARE }),
     ];
     blocks.extend(first(draft));
     Sheet::new("Cover", blocks)
@@ -54,11 +47,7 @@ fn lead(draft: &Draft<'_>) -> Words {
 }
 
 fn closed(draft: &Draft<'_>) -> Vec<Block> {
-    let plan = draft.plan;
-    let room = Room::new(draft.frame().width * SHARE - 10.0, CLOSED);
-    let shown: Shown = draft.show.shown;
-    let drawing = drawings::assembled(&plan.parts, &plan.solids, shown, room);
-    vec![figure(drawing, "", "The closed box with its outside sizes.")]
+    vec![figure(draft.drawn.closed.clone(), "", "The closed box with its outside sizes.")]
 }
 
 fn numbers(draft: &Draft<'_>) -> Vec<Block> {

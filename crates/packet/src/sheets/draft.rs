@@ -5,18 +5,20 @@ use keepwright_model::job::Plan;
 use keepwright_model::parts::{Part, PartId};
 use keepwright_model::wood;
 
+use super::drawn::Drawn;
 use crate::document::Sheet;
 use crate::drawing::Drawing;
-use crate::drawings::Room;
 use crate::flow::{Align, Block, Column, Figure, Fit, Words};
 use crate::page::{Frame, Orientation, Paper, ScaleNote};
 use crate::shown::Showing;
 
 /// A plan about to be laid out.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Draft<'a> {
+pub(crate) struct Draft<'a> {
     pub(super) plan: &'a Plan,
     pub(super) show: Showing,
+    /// Its drawings.
+    pub(super) drawn: &'a Drawn,
     paper: Paper,
 }
 
@@ -84,28 +86,26 @@ impl Chapter {
 }
 
 impl<'a> Draft<'a> {
-    pub(super) fn new(plan: &'a Plan, paper: Paper) -> Self {
-        Self { plan, show: Showing::of(plan), paper }
+    pub(crate) fn new(plan: &'a Plan, paper: Paper, drawn: &'a Drawn) -> Self {
+        Self { plan, show: Showing::of(plan), drawn, paper }
     }
 
     /// The frame of an upright page.
     pub(super) const fn frame(&self) -> Frame {
-        Frame::of(self.paper, Orientation::Portrait)
+        Self::frame_of(self.paper)
     }
 
-    /// Room for a drawing across the page, at most so high.
-    pub(super) fn room(&self, height: f64) -> Room {
-        let frame = self.frame();
-        // A stroke's width and the figure's clear edge stay inside the frame.
-        Room::new(frame.width - 3.0, height.min(frame.height - 12.0))
+    /// The frame of an upright page of a paper.
+    pub(super) const fn frame_of(paper: Paper) -> Frame {
+        Frame::of(paper, Orientation::Portrait)
     }
 
-    pub(super) fn part(&self, id: PartId) -> Option<&'a Part> {
+    pub(crate) fn part(&self, id: PartId) -> Option<&'a Part> {
         self.plan.parts.parts.get(id.0)
     }
 
     /// Boxes in the batch.
-    pub(super) const fn count(&self) -> u32 {
+    pub(crate) const fn count(&self) -> u32 {
         self.plan.statement.count
     }
 
@@ -169,7 +169,7 @@ pub(super) fn numbers(heading: impl Into<String>) -> Column {
 }
 
 /// The common name of a species or sheet.
-pub(super) fn wood_name(id: &str) -> String {
+pub(crate) fn wood_name(id: &str) -> String {
     wood::species(id)
         .map(|s| s.common_name.to_lowercase())
         .or_else(|| wood::sheet(id).map(|s| s.name.to_lowercase()))

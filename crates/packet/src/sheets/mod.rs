@@ -5,17 +5,22 @@
 
 mod boards;
 mod cover;
-mod draft;
+pub(crate) mod draft;
+pub(crate) mod drawn;
+mod finish;
 mod fit;
 mod glue;
 mod keys;
-mod part_list;
+mod labels;
+mod money;
+pub(crate) mod part_list;
 mod seasons;
 mod sections;
 mod setup_card;
 mod setups;
 mod stock;
 mod strip;
+mod timeline;
 mod words;
 
 use keepwright_model::job::Plan;
@@ -23,6 +28,7 @@ use keepwright_model::job::Plan;
 use crate::document::Document;
 use crate::page::Paper;
 use draft::Draft;
+use drawn::Drawn;
 
 /// What the packet is printed on, and when.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,7 +41,12 @@ pub struct PacketSettings {
 
 /// The whole packet, sheet by sheet.
 pub fn document(plan: &Plan, settings: &PacketSettings) -> Document {
-    let draft = Draft::new(plan, settings.paper);
+    document_of(plan, settings, &Drawn::new(plan, settings.paper))
+}
+
+/// The packet with drawings that are made already.
+pub(crate) fn document_of(plan: &Plan, settings: &PacketSettings, drawn: &Drawn) -> Document {
+    let draft = Draft::new(plan, settings.paper, drawn);
     let sheets = [
         Some(cover::sheet(&draft)),
         Some(words::sheet(&draft)),
@@ -47,8 +58,12 @@ pub fn document(plan: &Plan, settings: &PacketSettings) -> Document {
         sections::sheet(&draft),
         keys::sheet(&draft),
         glue::sheet(&draft),
+        Some(finish::sheet(&draft)),
         Some(seasons::sheet(&draft)),
         fit::sheet(&draft),
+        Some(money::sheet(&draft)),
+        Some(timeline::sheet(&draft)),
+        Some(labels::sheet(&draft)),
     ];
     Document {
         title: plan.statement.name.clone(),

@@ -56,7 +56,7 @@ fn year(draft: &Draft<'_>) -> Drawing {
     let today = living.today.to_percent();
     let low = values.iter().copied().fold(today, f64::min).floor() - 1.0;
     let high = values.iter().copied().fold(today, f64::max).ceil() + 1.0;
-    let (wide, tall, left) = (draft.room(50.0).width.min(150.0) - 24.0, 34.0, 12.0);
+    let (wide, tall, left) = (draft.frame().width.min(150.0) - 24.0, 34.0, 12.0);
     let x = |month: f64| left + wide * month / 11.0;
     let y = |percent: f64| tall * (percent - low) / (high - low).max(1e-6);
     let mut drawing = Drawing::new();

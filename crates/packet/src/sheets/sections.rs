@@ -2,14 +2,12 @@
 
 use super::draft::{Draft, full_scale, full_scale_sheet, title};
 use crate::document::Sheet;
-use crate::drawings;
 use crate::flow::{Block, Words};
 use crate::shown::{capital, counted};
 
 /// Nothing where there is no joint to cut through.
 pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
-    let plan = draft.plan;
-    let sections = drawings::joint_sections(&plan.parts, &plan.solids, draft.show.shown);
+    let sections = &draft.drawn.sections;
     if sections.is_empty() {
         return None;
     }
@@ -23,7 +21,7 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     for section in sections {
         let alt = format!("Section: {}.", section.title);
         blocks.push(Block::Heading(capital(&section.title)));
-        blocks.push(full_scale(section.drawing, "", alt));
+        blocks.push(full_scale(section.drawing.clone(), "", alt));
     }
     Some(full_scale_sheet("Joint sections", blocks))
 }

@@ -4,7 +4,7 @@ use keepwright_model::design::{Frame, KeyDepth, LidKind, PanelHold, Registration
 
 use super::super::draft::Draft;
 use super::body::build;
-use super::{wood, woods};
+use super::woods;
 use crate::shown::{and, angle};
 
 pub(super) fn lid(draft: &Draft<'_>) -> String {

@@ -9,21 +9,16 @@ use keepwright_model::design::{RingCut, WoodUse};
 
 use super::draft::{Chapter, Draft, figure, title, under, wood_name};
 use crate::document::Sheet;
-use crate::drawings;
 use crate::flow::{Block, Bullet, List, Words};
 use crate::shown::angle;
 
-/// Height of the three views, millimetres.
-const VIEWS: f64 = 108.0;
-
 pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
-    let plan = draft.plan;
     let mut blocks = vec![title("The box in words"), Block::Lead(Words::marked(&body::lead(draft)))];
     for paragraph in paragraphs(draft) {
         blocks.push(Block::paragraph(&paragraph));
     }
     blocks.push(figure(
-        drawings::views(&plan.parts, &plan.solids, draft.show.shown, draft.room(VIEWS)),
+        draft.drawn.views.clone(),
         "Front, top and right side of the closed box.",
         "Front, top and right side of the closed box with overall sizes.",
     ));
