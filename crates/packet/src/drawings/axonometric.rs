@@ -212,8 +212,7 @@ pub fn assembled(parts: &BoxParts, solids: &[Solid], shown: Shown, room: Room) -
         let front = (at(low.x, low.y, low.z), at(high.x, low.y, low.z));
         let side = (front.1, at(high.x, high.y, low.z));
         let height = (front.0, at(low.x, low.y, high.z));
-        let size = high - low;
-        let dims = [(front, -Vec3::Y, size.x), (side, Vec3::X, size.y), (height, -Vec3::X, size.z)];
+        let dims = [(front, -Vec3::Y, words.x), (side, Vec3::X, words.y), (height, -Vec3::X, words.z)];
         for ((from, to), out, mm) in dims {
             drawing.dimension(Dimension::aligned(from, to, 11.0, shown.mm(mm)).along(way(out)));
         }

@@ -5,17 +5,30 @@
 //! millimetres of the paper, as large as the stated [`Room`] allows.
 
 mod axonometric;
+mod board;
+mod keys;
 mod outline;
 mod pieces;
 mod place;
 mod section;
 mod section_size;
+mod setup;
+mod setup_above;
 mod shown;
+mod strip;
+mod template;
 mod wood;
 
 pub use axonometric::{assembled, exploded, views};
+pub use board::{BoardDrawing, board_layout};
+pub use keys::{cradle, key_layout};
 pub use section::joint_sections;
+pub use setup::setup_drawing;
 pub use shown::Shown;
+pub use strip::{strip_note, strip_plan};
+pub use template::{
+    Place, end_profile, face_outline, finger_layout, hinge_layout, key_triangle, label_marks, lining_card,
+};
 
 use crate::drawing::Drawing;
 

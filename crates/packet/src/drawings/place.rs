@@ -8,7 +8,7 @@ use crate::faces::Face;
 /// Size of a label's words on paper, millimetres.
 pub(super) const WORDS: f64 = 3.2;
 /// Clear space between neighboring labels, millimetres.
-const BETWEEN: f64 = 1.2;
+const BETWEEN: f64 = 2.4;
 /// From the drawing to the knee of a leader, millimetres.
 const OFF: f64 = 6.0;
 

@@ -6,6 +6,7 @@ use super::place::{self, Named, Sides};
 use super::section_size::{corner_sizes, foot_sizes, rim_sizes};
 use super::{Shown, Titled, wood};
 use crate::drawing::{Bounds, Drawing, Item, Line, Pen, Point};
+use keepwright_model::design::CornerName;
 use keepwright_model::parts::{AssemblyOperation, BoxParts, Operation, Part, Role};
 use keepwright_model::solids::{Solid, block_face, section};
 use keepwright_model::space::{Convex, Plane, Vec3};
@@ -161,21 +162,44 @@ fn hatching(index: usize, part: &Part) -> (f64, f64) {
 }
 
 /// Names of the parts that are cut, one for each.
-fn named(parts: &BoxParts, faces: &[Face], all: bool) -> Vec<Named> {
+fn named(parts: &BoxParts, faces: &[Face], all: bool, shown: Shown) -> Vec<Named> {
     let mut found: Vec<(String, Named, f64)> = Vec::new();
     for face in faces {
         let Some(part) = parts.parts.get(face.part) else { continue };
         let Some((tip, away)) = roomiest(&joined(&face.loops)) else { continue };
         let name =
             if all && part.role == Role::Wall { format!("{} wall", part.name) } else { wood::kind(part) };
-        let lines = vec![name.clone(), wood::name(&part.wood)];
+        let mut lines = vec![name.clone(), wood::name(&part.wood)];
+        if all && matches!(part.role, Role::Key | Role::Tongue) {
+            let [_, across, thick] = part.size;
+            lines.push(format!(
+                "{} thick, {} {}",
+                shown.dimension(thick),
+                shown.dimension(across),
+                across_word(part)
+            ));
+        }
         match found.iter_mut().find(|f| f.0 == name) {
             Some(known) if known.2 >= away => {}
             Some(known) => *known = (name, Named { tip, lines }, away),
             None => found.push((name, Named { tip, lines }, away)),
         }
     }
+    for float in &parts.floats {
+        let cut_here = faces.iter().any(|f| f.part == float.part.0);
+        let kind = parts.parts.get(float.part.0).map(wood::kind);
+        if let (true, false, Some(one)) =
+            (cut_here, all, found.iter_mut().find(|f| Some(&f.0) == kind.as_ref()))
+        {
+            one.1.lines.push(format!("floats, gap {}", shown.length(float.gap)));
+        }
+    }
     found.into_iter().map(|f| f.1).collect()
+}
+
+/// What the width of a key or tongue is called.
+fn across_word(part: &Part) -> &'static str {
+    if part.role == Role::Key { "deep" } else { "wide" }
 }
 
 /// The walls of the box, in order round it.
@@ -239,9 +263,10 @@ fn corner(parts: &BoxParts, pieces: &[Piece], shown: Shown) -> Option<Titled> {
     let mut drawing = Drawing::new();
     draw(parts, &faces, &cut, &mut drawing);
     corner_sizes(front, &cut, leg, shown, &mut drawing);
-    place::beside(&mut drawing, cut.crop, named(parts, &faces, true), Sides::Right);
-    let title =
-        format!("corner front right, {through}, {} above the lower edge", shown.length(Length::mm(z)));
+    place::beside(&mut drawing, cut.crop, named(parts, &faces, true, shown), Sides::Both);
+    let sides = u32::try_from(walls.len()).unwrap_or(4);
+    let words = CornerName(0).words(sides);
+    let title = format!("{words}, {through}, {} above the lower edge", shown.length(Length::mm(z)));
     Some(Titled { title, drawing })
 }
 
@@ -332,7 +357,7 @@ fn upright(parts: &BoxParts, pieces: &[Piece], shown: Shown) -> Vec<Titled> {
         } else {
             rim_sizes(parts, front, &cut, shown, &mut drawing);
         }
-        place::beside(&mut drawing, cut.crop, named(parts, &faces, false), Sides::Left);
+        place::beside(&mut drawing, cut.crop, named(parts, &faces, false, shown), Sides::Left);
         out.push(Titled { title: title.into(), drawing });
     };
     add("front wall, lower edge", cut(low - 1.0, floor, wide), true);

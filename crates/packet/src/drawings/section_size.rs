@@ -51,38 +51,54 @@ impl<'d> Rows<'d> {
         if mm < 0.05 || !self.shows(ends) || self.known(true, ends[0][1], ends[1][1]) {
             return;
         }
-        // Extension lines begin at the edge of what is shown, where surfaces end that lie at these heights.
-        let edge = self.cut.crop.right;
-        let [a, b] = ends.map(|p| [edge, p[1]]);
-        let (a, b) = if a[1] <= b[1] { (a, b) } else { (b, a) };
-        self.drawing.dimension(Dimension::upright(a, b, self.right, self.shown.mm(mm)).sized(WORDS));
+        let [a, b] = if ends[0][1] <= ends[1][1] { ends } else { [ends[1], ends[0]] };
+        let off = self.cut.crop.right + self.right - a[0].max(b[0]);
+        self.drawing.dimension(Dimension::upright(a, b, off, self.shown.mm(mm)).sized(WORDS));
         self.right += ROW;
     }
 
-    /// A thickness, stated below.
+    /// A distance across, stated below.
     fn across_below(&mut self, from: Vec3, to: Vec3) {
-        let ends = [self.cut.place(from), self.cut.place(to)];
-        let mm = (ends[1][0] - ends[0][0]).abs();
-        if mm < 0.05 || !self.shows(ends) || self.known(false, ends[0][0], ends[1][0]) {
-            return;
+        if self.across(from, to, self.cut.crop.bottom - self.below, false) {
+            self.below += ROW;
         }
-        let [a, b] = ends.map(|p| [p[0], self.cut.crop.bottom]);
-        let (a, b) = if a[0] <= b[0] { (a, b) } else { (b, a) };
-        self.drawing.dimension(Dimension::level(a, b, -self.below, self.shown.mm(mm)).sized(WORDS));
-        self.below += ROW;
     }
 
-    /// A thickness, stated above.
+    /// A distance across, stated above.
     fn across_above(&mut self, from: Vec3, to: Vec3) {
-        let ends = [self.cut.place(from), self.cut.place(to)];
-        let mm = (ends[1][0] - ends[0][0]).abs();
-        if mm < 0.05 || !self.shows(ends) || self.known(false, ends[0][0], ends[1][0]) {
-            return;
+        if self.across(from, to, self.cut.crop.top + self.above, false) {
+            self.above += ROW;
         }
-        let [a, b] = ends.map(|p| [p[0], self.cut.crop.top]);
-        let (a, b) = if a[0] <= b[0] { (a, b) } else { (b, a) };
-        self.drawing.dimension(Dimension::level(a, b, self.above, self.shown.mm(mm)).sized(WORDS));
-        self.above += ROW;
+    }
+
+    /// A measure of the wall's thickness, square to its face.
+    fn square(&mut self, edge: Edge, from: Vec3, to: Vec3) {
+        if edge == Edge::Lower {
+            if self.across(from, to, self.cut.crop.bottom - self.below, true) {
+                self.below += ROW;
+            }
+        } else if self.across(from, to, self.cut.crop.top + self.above, true) {
+            self.above += ROW;
+        }
+    }
+
+    /// A distance across with its line at a height; parallel to the points if `square`, else level.
+    fn across(&mut self, from: Vec3, to: Vec3, line: f64, square: bool) -> bool {
+        let ends = [self.cut.place(from), self.cut.place(to)];
+        let mm = (ends[1][0] - ends[0][0]).hypot(if square { ends[1][1] - ends[0][1] } else { 0.0 });
+        if mm < 0.05 || !self.shows(ends) || self.known(false, ends[0][0], ends[1][0]) {
+            return false;
+        }
+        let [a, b] = if ends[0][0] <= ends[1][0] { ends } else { [ends[1], ends[0]] };
+        let leans = square && (a[1] - b[1]).abs() > 1e-6;
+        let dimension = if leans {
+            Dimension::aligned(a, b, line - f64::midpoint(a[1], b[1]), self.shown.mm(mm))
+        } else {
+            let level = if line < a[1].min(b[1]) { a[1].min(b[1]) } else { a[1].max(b[1]) };
+            Dimension::level(a, b, line - level, self.shown.mm(b[0] - a[0]))
+        };
+        self.drawing.dimension(dimension.sized(WORDS));
+        true
     }
 }
 
@@ -103,8 +119,8 @@ fn trenches(rows: &mut Rows<'_>, wall: &Part, edge: Edge) {
                 let (width, depth) = (width.to_mm(), depth.to_mm());
                 let v = if edge == Edge::Lower { 0.0 } else { height };
                 let toward = if edge == Edge::Lower { width } else { height - width };
-                across(rows, edge, at(wall, v, depth), at(wall, v, 0.0));
-                across(rows, edge, at(wall, v, thick), at(wall, v, depth));
+                rows.square(edge, at(wall, v, depth), at(wall, v, 0.0));
+                rows.square(edge, at(wall, v, thick), at(wall, v, depth));
                 rows.height(at(wall, v, 0.0), at(wall, toward, 0.0));
             }
             Operation::Groove { face: Face::Back, along_grain: true, offset, width, depth, .. } => {
@@ -114,7 +130,7 @@ fn trenches(rows: &mut Rows<'_>, wall: &Part, edge: Edge) {
                     continue;
                 }
                 let middle = offset + width / 2.0;
-                across(rows, edge, at(wall, middle, depth), at(wall, middle, 0.0));
+                rows.square(edge, at(wall, middle, depth), at(wall, middle, 0.0));
                 rows.height(at(wall, offset, 0.0), at(wall, offset + width, 0.0));
                 if lower {
                     rows.height(at(wall, 0.0, 0.0), at(wall, offset, 0.0));
@@ -125,10 +141,6 @@ fn trenches(rows: &mut Rows<'_>, wall: &Part, edge: Edge) {
             _ => {}
         }
     }
-}
-
-fn across(rows: &mut Rows<'_>, edge: Edge, from: Vec3, to: Vec3) {
-    if edge == Edge::Lower { rows.across_below(from, to) } else { rows.across_above(from, to) }
 }
 
 /// The first part of a role that stands at the front.
@@ -162,7 +174,7 @@ pub(super) fn foot_sizes(parts: &BoxParts, wall: &Part, cut: &Cut, shown: Shown,
         rows.across_below(at(plinth, 0.0, width), at(wall, 0.0, thick));
     }
     // The wall's thickness, square to it; level for an upright wall.
-    rows.across_below(at(wall, v, thick), at(wall, v, 0.0));
+    rows.square(Edge::Lower, at(wall, v, thick), at(wall, v, 0.0));
 }
 
 /// What is dimensioned at the rim of the front wall.
@@ -190,7 +202,7 @@ pub(super) fn rim_sizes(parts: &BoxParts, wall: &Part, cut: &Cut, shown: Shown, 
         rows.height(at(lip, 0.0, 0.0), at(lip, up, 0.0));
         rows.across_below(at(wall, height / 2.0, 0.0), at(lip, 0.0, width));
     }
-    rows.across_below(at(wall, height * 0.98, thick), at(wall, height * 0.98, 0.0));
+    rows.square(Edge::Lower, at(wall, height * 0.98, thick), at(wall, height * 0.98, 0.0));
 }
 
 /// A lid frame's member: v runs from its outside edge inward, w up.
@@ -222,11 +234,10 @@ fn frame(rows: &mut Rows<'_>, member: &Part) {
 /// What is dimensioned at a corner: wall thickness, what a key shows, a tongue's slot.
 pub(super) fn corner_sizes(front: &Part, cut: &Cut, leg: f64, shown: Shown, drawing: &mut Drawing) {
     let thick = front.size[2].to_mm();
-    let left = cut.crop.left;
-    let level = front.pose.w.z.abs() < 1e-9;
-    if level {
-        // The front wall's outside face lies on y = 0 of the drawing.
-        let dim = Dimension::upright([left, 0.0], [left, thick], -8.0, shown.mm(thick));
+    if front.pose.w.z.abs() < 1e-9 && cut.crop.right < 3.0 {
+        // The right wall's outside face lies on x = 0 of the drawing.
+        let top = cut.crop.top;
+        let dim = Dimension::level([-thick, top], [0.0, top], 8.0, shown.mm(thick));
         drawing.dimension(dim.sized(WORDS));
     }
     if leg > 0.0 {

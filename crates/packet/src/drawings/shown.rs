@@ -33,7 +33,9 @@ impl Shown {
                 let mm = length.to_mm();
                 let whole = (mm - mm.round()).abs() < 0.005;
                 // Adding zero turns a rounded "-0" into "0".
-                if whole { format!("{:.0}", mm.round() + 0.0) } else { format!("{:.1}", tenths(mm)) }
+                let words =
+                    if whole { format!("{:.0}", mm.round() + 0.0) } else { format!("{:.1}", tenths(mm)) };
+                words.replace('-', "−")
             }
             LengthUnit::Inch => Inches::nearest(length, self.fineness).to_string(),
         }
@@ -76,6 +78,7 @@ mod tests {
             Case { mm: 19.0, want_mm: "19", want_inch: "3/4\" −" },
             Case { mm: 25.4, want_mm: "25.4", want_inch: "1\"" },
             Case { mm: 11.96, want_mm: "12.0", want_inch: "15/32\" +" },
+            Case { mm: -0.4, want_mm: "−0.4", want_inch: "-1/64\"" },
             Case { mm: -0.001, want_mm: "0", want_inch: "0\"" },
         ] {
             assert_eq!(Shown::MM.mm(case.mm), case.want_mm, "{}", case.mm);
