@@ -61,7 +61,7 @@ pub fn files(plan: &Plan, settings: &PacketSettings) -> Result<Vec<OutFile>, Err
     let document = sheets::document_of(plan, settings, &drawn);
     let mut out = Out::default();
     out.push("", "packet", "pdf", pdf::write(&document).map_err(|e| Error::Pages(e.to_string()))?);
-    for (name, drawing) in drawn.all() {
+    for (name, drawing) in drawn.all(plan) {
         out.push("drawings/", &name, "svg", svg::write(drawing, 1.0, MARGIN, &name).into_bytes());
     }
     for (name, drawing) in drawn.full_scale() {

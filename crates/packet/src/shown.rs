@@ -3,7 +3,7 @@
 use keepwright_model::job::Plan;
 use keepwright_model::reason::Value;
 use keepwright_model::units::{
-    Angle, Area, Currency, Length, LengthUnit, Mass, Minutes, MoistureContent, Money,
+    Angle, Area, Currency, Inches, Length, LengthUnit, Mass, Minutes, MoistureContent, Money,
 };
 
 use crate::drawings::Shown;
@@ -38,15 +38,16 @@ impl Showing {
 
     /// A length in the unit that is not the shop's.
     pub(crate) fn other(&self, length: Length) -> String {
-        let unit = match self.shown.unit {
-            LengthUnit::Inch => LengthUnit::Millimetre,
-            _ => LengthUnit::Inch,
-        };
-        Shown { unit, fineness: self.shown.fineness }.length(length).replace(' ', HOLD)
+        self.other_shown().length(length).replace(' ', HOLD)
     }
 
     /// A length in both units, the shop's first: `260.0 mm (10 1/4" −)`.
+    ///
+    /// Less than half a millimetre stands in millimetres alone: no rule of inches shows it.
     pub(crate) fn both(&self, length: Length) -> String {
+        if length.abs() < Length::mm(0.5) {
+            return Self::gap(length);
+        }
         format!("{} ({})", self.length(length), self.other(length))
     }
 
@@ -79,18 +80,37 @@ impl Showing {
         }
     }
 
-    /// Sizes with a cross between: `286.0 × 184.0 × 96.0 mm`.
+    /// Sizes with a cross between: `286.0 × 184.0 × 96.0 mm`, `about 11 1/4 × 7 1/4 × 3 25/32 in` where rounded.
     pub(crate) fn sizes(&self, sizes: &[Length]) -> String {
-        let shown: Vec<String> = sizes.iter().map(|l| self.bare(*l)).collect();
-        let unit = if self.unit() == "mm" { format!("{HOLD}mm") } else { String::new() };
-        format!("{}{unit}", shown.join(" × "))
+        Self::crossed(self.shown, sizes)
     }
 
     /// As [`Showing::sizes`], in the unit that is not the shop's.
     pub(crate) fn sizes_other(&self, sizes: &[Length]) -> String {
-        let shown: Vec<String> = sizes.iter().map(|l| self.bare_other(*l)).collect();
-        let unit = if self.unit() == "mm" { String::new() } else { format!("{HOLD}mm") };
-        format!("{}{unit}", shown.join(" × "))
+        Self::crossed(self.other_shown(), sizes)
+    }
+
+    fn crossed(shown: Shown, sizes: &[Length]) -> String {
+        if shown.unit == LengthUnit::Millimetre {
+            let each: Vec<String> = sizes.iter().map(|l| format!("{:.1}", tenths(l.to_mm()))).collect();
+            return format!("{}{HOLD}mm", each.join(" × "));
+        }
+        // The mark of a rounded length would read as a sign of arithmetic between crosses.
+        let each: Vec<Inches> = sizes.iter().map(|l| Inches::nearest(*l, shown.fineness)).collect();
+        let about = if each.iter().any(|i| i.residual().to_mm().abs() > 5e-4) { "about " } else { "" };
+        let bare: Vec<String> = each
+            .iter()
+            .map(|i| i.to_string().trim_end_matches([' ', '+', '−', '"']).replace(' ', HOLD))
+            .collect();
+        format!("{about}{}{HOLD}in", bare.join(" × "))
+    }
+
+    const fn other_shown(&self) -> Shown {
+        let unit = match self.shown.unit {
+            LengthUnit::Inch => LengthUnit::Millimetre,
+            LengthUnit::Millimetre => LengthUnit::Inch,
+        };
+        Shown { unit, fineness: self.shown.fineness }
     }
 
     /// A small gap, to hundredths of a millimetre whatever the shop's unit: no rule shows it.
@@ -232,6 +252,11 @@ pub(crate) fn capital(words: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
+/// Rounded to a tenth, never minus zero.
+fn tenths(value: f64) -> f64 {
+    (value * 10.0).round() / 10.0 + 0.0
+}
+
 /// Rounded to a hundredth, never minus zero.
 fn hundredths(value: f64) -> f64 {
     (value * 100.0).round() / 100.0 + 0.0
@@ -254,6 +279,10 @@ mod tests {
         assert_eq!(inch.both(Length::mm(260.35)), "10\u{a0}1/4\" (260.4\u{a0}mm)");
         assert_eq!(mm.sizes(&[Length::mm(30.0), Length::mm(20.0)]), "30.0 × 20.0\u{a0}mm");
         assert_eq!(inch.sizes_other(&[Length::mm(30.0)]), "30.0\u{a0}mm");
+        let sizes = [Length::inches(3.5), Length::inches(0.25)];
+        assert_eq!(inch.sizes(&sizes), "3\u{a0}1/2 × 1/4\u{a0}in");
+        assert_eq!(mm.sizes_other(&[Length::mm(19.0), sizes[1]]), "about 3/4 × 1/4\u{a0}in");
+        assert_eq!(inch.both(Length::mm(0.1)), "0.10\u{a0}mm");
         assert_eq!(inch.mass(Mass::grams(56.7)), "57\u{a0}g (2.0\u{a0}oz)");
         assert_eq!(Showing::change(Length::mm(-0.004)), "0.00");
     }

@@ -2,7 +2,7 @@
 
 use keepwright_model::cutting::{CutKind, Layout};
 
-use super::draft::{Draft, numbers, title, wood_name};
+use super::draft::{Draft, figure, numbers, title, wood_name};
 use super::stock::board_of;
 use crate::document::Sheet;
 use crate::flow::{Block, Column, Table, Words};
@@ -18,8 +18,8 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
         return None;
     }
     let mut blocks = vec![title("Board layouts"), Block::Lead(Words::marked(&lead(draft)))];
-    for layout in layouts {
-        blocks.extend(board(draft, layout));
+    for (i, layout) in layouts.iter().enumerate() {
+        blocks.extend(board(draft, i, layout));
     }
     Some(Sheet::new("Board layouts", blocks))
 }
@@ -37,7 +37,7 @@ fn lead(draft: &Draft<'_>) -> String {
     )
 }
 
-fn board(draft: &Draft<'_>, layout: &Layout) -> Vec<Block> {
+fn board(draft: &Draft<'_>, index: usize, layout: &Layout) -> Vec<Block> {
     let show = &draft.show;
     let Some(board) = board_of(draft, layout) else { return Vec::new() };
     let mut out = vec![
@@ -48,6 +48,10 @@ fn board(draft: &Draft<'_>, layout: &Layout) -> Vec<Block> {
             show.sizes_other(&[board.length, board.width, board.thickness])
         )),
     ];
+    if let Some(drawn) = draft.drawn.boards.get(index) {
+        let legend: Vec<String> = drawn.legend.iter().map(|(number, name)| format!("**{number}** {name}")).collect();
+        out.push(figure(drawn.drawing.clone(), &legend.join(" · "), format!("Board {} with its blanks and cuts.", board.name)));
+    }
     out.extend(cuts(draft, layout));
     out
 }

@@ -71,7 +71,7 @@ fn numbers(draft: &Draft<'_>) -> Vec<Block> {
 /// What must be read before wood is cut, in one line each; the whole caution stands in its chapter.
 fn first(draft: &Draft<'_>) -> Vec<Block> {
     let grave = draft.grave();
-    let of = |weight: Weight| grave.iter().filter(|(_, c)| c.weight == weight).count();
+    let of = |weight: Weight| grave.iter().filter(|g| g.first.weight == weight).count();
     let (cannot, fail) = (of(Weight::Cannot), of(Weight::LikelyToFail));
     let mut said = Vec::new();
     if cannot > 0 {
@@ -84,9 +84,9 @@ fn first(draft: &Draft<'_>) -> Vec<Block> {
     if said.is_empty() {
         return vec![Block::note("No caution stands against cutting wood; each chapter says what is worth knowing.")];
     }
-    let places: Vec<&str> = grave.iter().fold(Vec::new(), |mut all, (chapter, _)| {
-        if !all.contains(&chapter.title()) {
-            all.push(chapter.title());
+    let places: Vec<&str> = grave.iter().fold(Vec::new(), |mut all, g| {
+        if !all.contains(&g.chapter.title()) {
+            all.push(g.chapter.title());
         }
         all
     });

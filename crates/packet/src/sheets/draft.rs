@@ -3,7 +3,8 @@
 use keepwright_model::caution::{Caution, Weight};
 use keepwright_model::job::Plan;
 use keepwright_model::parts::{Part, PartId};
-use keepwright_model::wood;
+
+pub(crate) use crate::drawings::wood::name as wood_name;
 
 use super::drawn::Drawn;
 use crate::document::Sheet;
@@ -42,7 +43,7 @@ impl Chapter {
     fn of(caution: &Caution) -> Self {
         match caution.code {
             "rack-short" | "wood-harms" => Self::Stock,
-            "v-at-slot-bottom" | "key-meets-hinge" | "keys-are-small-parts" => Self::Keys,
+            "v-at-slot-bottom" | "slot-narrower-than-kerf" | "key-meets-hinge" | "keys-are-small-parts" => Self::Keys,
             "open-time-split" | "open-time-too-short" | "band-below-wanted" | "epoxy-skin" => Self::Glue,
             "finish-inside-first"
             | "oily-rags"
@@ -53,7 +54,8 @@ impl Chapter {
             | "one-side-finished"
             | "grit-not-known"
             | "sanding-allowance"
-            | "sanding-dust" => Self::Finish,
+            | "sanding-dust"
+            | "screw-splits-edge" => Self::Finish,
             "faces-finished-unequally"
             | "glued-across-grain"
             | "frame-miter-opens"
@@ -62,7 +64,7 @@ impl Chapter {
             | "wood-not-at-home"
             | "movement-unknown" => Self::Seasons,
             "miters-show" => Self::Fit,
-            "hardware-not-priced" => Self::Money,
+            "hardware-not-priced" | "wood-not-priced" => Self::Money,
             "longer-than-a-day" | "starts-in-the-past" | "does-not-end-in-time" => Self::Timeline,
             _ => Self::Words,
         }
@@ -119,19 +121,38 @@ impl<'a> Draft<'a> {
         under("Cautions", self.of_chapter(chapter).map(|c| Block::Caution(c.into())).collect())
     }
 
-    /// Cautions that must be read before wood is cut, with their chapter: of the plan and of single set-ups.
-    pub(super) fn grave(&self) -> Vec<(Chapter, &'a Caution)> {
+    /// Cautions that must be read before wood is cut, those of one kind together: of the plan and of single set-ups.
+    pub(super) fn grave(&self) -> Vec<Grave<'a>> {
         let plan = self.plan.cautions.iter().map(|c| (Chapter::of(c), c));
         let saw = self.plan.saw.setups.iter().flat_map(|s| &s.cautions).map(|c| (Chapter::Setups, c));
-        let mut all: Vec<(Chapter, &Caution)> = Vec::new();
+        let mut all: Vec<Grave<'_>> = Vec::new();
         for (chapter, caution) in plan.chain(saw).filter(|(_, c)| c.weight > Weight::WorthKnowing) {
-            if !all.iter().any(|(_, have)| have.code == caution.code && have.says == caution.says) {
-                all.push((chapter, caution));
+            let alike = |have: &&mut Grave<'_>| {
+                have.chapter == chapter && have.first.code == caution.code && have.first.weight == caution.weight
+            };
+            match all.iter_mut().find(alike) {
+                Some(have) => {
+                    if !have.places.contains(&caution.place.as_str()) {
+                        have.places.push(&caution.place);
+                    }
+                }
+                None => all.push(Grave { chapter, first: caution, places: vec![&caution.place] }),
             }
         }
-        all.sort_by_key(|(_, c)| core::cmp::Reverse(c.weight));
+        all.sort_by_key(|g| core::cmp::Reverse(g.first.weight));
         all
     }
+}
+
+/// Grave cautions of one kind.
+#[derive(Clone, Debug)]
+pub(super) struct Grave<'a> {
+    /// Where they stand in full.
+    pub(super) chapter: Chapter,
+    /// The first of them.
+    pub(super) first: &'a Caution,
+    /// What they are about.
+    pub(super) places: Vec<&'a str>,
 }
 
 /// Blocks under a heading; nothing at all without blocks.
@@ -166,12 +187,4 @@ pub(super) fn full_scale_sheet(title: &str, blocks: Vec<Block>) -> Sheet {
 /// A narrow column of numbers.
 pub(super) fn numbers(heading: impl Into<String>) -> Column {
     Column { heading: heading.into(), align: Align::Right, weight: 0.0 }
-}
-
-/// The common name of a species or sheet.
-pub(crate) fn wood_name(id: &str) -> String {
-    wood::species(id)
-        .map(|s| s.common_name.to_lowercase())
-        .or_else(|| wood::sheet(id).map(|s| s.name.to_lowercase()))
-        .unwrap_or_else(|| id.to_owned())
 }

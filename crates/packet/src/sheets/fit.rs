@@ -1,6 +1,6 @@
 //! Whether the corners close, with the saw's measured errors.
 
-use keepwright_model::fit::{Arris, DIAGONALS, PAIR_LENGTH, Ring, SET_THICKNESS, Tolerance, VISIBLE_GAP, Verdict};
+use keepwright_model::fit::{Arris, Budget, DIAGONALS, PAIR_LENGTH, Ring, SET_THICKNESS, Tolerance, VISIBLE_GAP, Verdict};
 
 use super::draft::{Chapter, Draft, numbers, title};
 use crate::document::Sheet;
@@ -15,13 +15,12 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     let (_, first) = rings.first()?;
     let mut blocks = vec![title("Fit"), Block::Lead(Words::marked(&lead(&rings, first)))];
     blocks.push(saw(draft));
-    blocks.extend(draft.cautions(Chapter::Fit));
+    blocks.push(Block::Heading("Gaps, by how the ring is put together".into()));
+    blocks.push(table(&rings));
     for (name, ring) in &rings {
-        blocks.push(Block::Heading((*name).to_owned()));
-        blocks.push(table(ring));
         if ring.miss.exact.to_mm().abs() > 5e-3 {
             blocks.push(Block::note(&format!(
-                "All corners but the last pulled tight, the last one misses by {}, of it {} open and {} along the miter.",
+                "{name}: all corners but the last pulled tight, the last one misses by {}, of it {} open and {} along the miter.",
                 Showing::gap(ring.miss.exact),
                 Showing::gap(ring.miss.opening.abs()),
                 Showing::gap(ring.miss.slip.abs())
@@ -30,6 +29,7 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     }
     blocks.push(Block::Heading("At the dry fit".into()));
     blocks.push(checks(draft));
+    blocks.extend(draft.cautions(Chapter::Fit));
     Some(Sheet::new("Fit", blocks))
 }
 
@@ -68,23 +68,29 @@ fn saw(draft: &Draft<'_>) -> Block {
     ])
 }
 
-fn table(ring: &Ring) -> Block {
-    let cell = |l: keepwright_model::units::Length| Words::plain(Showing::gap(l));
-    let row = |name: &str, typical, worst, says: &str| vec![Words::bold(name), cell(typical), cell(worst), Words::plain(says)];
-    let spread = ring.spread();
-    let opens = ring
-        .corners
+/// Ways to put a ring together, and the gap that each leaves.
+const WAYS: [(&str, fn(&Ring) -> Budget); 4] = [
+    ("Errors spread round all corners", Ring::spread),
+    ("Each corner held square, the gap at every corner", |ring| ring.held),
+    ("All but the last pulled tight, the last one takes it all", |ring| ring.last),
+    ("From lower edge to rim a gap grows by", |ring| ring.taper),
+];
+
+fn table(rings: &[(&str, &Ring)]) -> Block {
+    let rows = WAYS
         .iter()
-        .find_map(|c| c.opens_at)
-        .map_or("", |a| if a == Arris::Heel { "opens at the heel (inside)" } else { "opens at the toe (outside)" });
-    let rows = vec![
-        row("Errors spread round all corners", spread.typical(), spread.worst(), opens),
-        row("Each corner held square", ring.held.typical(), ring.held.worst(), "gap at every corner"),
-        row("All but the last pulled tight", ring.last.typical(), ring.last.worst(), "the last one takes it all"),
-        row("From lower edge to rim", ring.taper.typical(), ring.taper.worst(), "a gap grows by so much"),
-    ];
-    let columns =
-        vec![Column::words("assembled so"), numbers("typical"), numbers("hardly ever more"), Column::words("")];
+        .map(|(name, gap)| {
+            let gaps = rings.iter().map(|(_, ring)| gap(ring)).flat_map(|b| [b.typical(), b.worst()]);
+            core::iter::once(Words::bold(*name)).chain(gaps.map(|l| Words::plain(Showing::gap(l)))).collect()
+        })
+        .collect();
+    let mut columns = vec![Column::words("assembled so")];
+    for (name, ring) in rings {
+        let opens = ring.corners.iter().find_map(|c| c.opens_at);
+        let at = opens.map_or("", |a| if a == Arris::Heel { ", at the heel" } else { ", at the toe" });
+        columns.push(numbers(format!("{}: typical{at}", name.to_lowercase())));
+        columns.push(numbers("hardly ever more"));
+    }
     Block::Table(Table::new(columns, rows))
 }
 

@@ -4,7 +4,7 @@ use keepwright_model::shop::glue::{GlueUp, Stage};
 
 use super::draft::{Chapter, Draft, title};
 use crate::document::Sheet;
-use crate::flow::{Block, Bullet, List, Words};
+use crate::flow::{Block, Bullet, Card, List, Words};
 use crate::shown::{capital, counted, minutes};
 
 /// Nothing where nothing is glued.
@@ -44,15 +44,18 @@ fn lead(draft: &Draft<'_>) -> String {
     )
 }
 
+/// A card for each stage, kept whole.
 fn of(draft: &Draft<'_>, up: &GlueUp) -> Vec<Block> {
-    let mut out = Vec::new();
-    for stage in &up.stages {
-        out.push(Block::Heading(capital(&stage.title)));
-        out.push(Block::Pairs(pairs(draft, stage)));
+    let card = |stage: &Stage| {
         let items = stage.steps.iter().map(|s| Words::plain(s.says.as_str())).collect();
-        out.push(Block::List(List { bullet: Bullet::Number, items }));
-    }
-    out
+        Block::Card(Card {
+            title: capital(&stage.title),
+            under: format!("{} of {} open", minutes(stage.needs), minutes(stage.open)),
+            blocks: vec![Block::Pairs(pairs(draft, stage)), Block::List(List { bullet: Bullet::Box, items })],
+            ..Card::default()
+        })
+    };
+    up.stages.iter().map(card).collect()
 }
 
 fn pairs(draft: &Draft<'_>, stage: &Stage) -> Vec<(String, Words)> {
@@ -61,8 +64,7 @@ fn pairs(draft: &Draft<'_>, stage: &Stage) -> Vec<(String, Words)> {
         (
             "time".to_owned(),
             Words::bold(minutes(stage.needs)).and(format!(
-                " of {} open, for {}; then {} in clamps and {} to full strength",
-                minutes(stage.open),
+                " for {}; then {} in clamps and {} to full strength",
                 counted(stage.surfaces as usize, "surface", "surfaces"),
                 minutes(stage.clamp),
                 minutes(stage.cure)

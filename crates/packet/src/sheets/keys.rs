@@ -2,6 +2,7 @@
 
 use keepwright_model::shop::keys::WAY;
 
+use super::arrange::pages;
 use super::draft::{Chapter, Draft, full_scale_sheet, numbers, title, under, wood_name};
 use super::setup_card::setting;
 use crate::document::Sheet;
@@ -16,9 +17,15 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     let mut blocks = vec![title("Keys and cradle"), Block::Lead(Words::marked(&lead(draft)))];
     blocks.extend(under("Key stock", stock(draft)));
     let cradles = draft.plan.cradle.iter().enumerate().map(|(i, _)| Block::Card(cradle(draft, i))).collect();
-    blocks.extend(under("The cradle", cradles));
     blocks.push(Block::List(List { bullet: Bullet::Number, items: WAY.iter().map(|w| Words::plain(*w)).collect() }));
+    blocks.extend(under("The cradle", cradles));
     blocks.extend(draft.cautions(Chapter::Keys));
+    let full: Vec<_> = draft.drawn.keys.iter().chain(&draft.drawn.cradles).cloned().collect();
+    let mut full = pages(&full, draft.frame(), 0.0);
+    if !full.is_empty() {
+        full.insert(0, Block::NewPage);
+    }
+    blocks.extend(full);
     Some(full_scale_sheet("Keys and cradle", blocks))
 }
 

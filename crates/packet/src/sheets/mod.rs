@@ -3,6 +3,7 @@
 //! Every sheet is made alike: first one computed sentence, then the drawing, then the numbers, then this
 //! subject's cautions with what to change.
 
+mod arrange;
 mod boards;
 mod cover;
 pub(crate) mod draft;
@@ -57,6 +58,7 @@ pub(crate) fn document_of(plan: &Plan, settings: &PacketSettings, drawn: &Drawn)
         Some(setups::sheet(&draft)),
         sections::sheet(&draft),
         keys::sheet(&draft),
+        sections::templates(&draft),
         glue::sheet(&draft),
         Some(finish::sheet(&draft)),
         Some(seasons::sheet(&draft)),

@@ -31,6 +31,16 @@ impl Kind<'_> {
     }
 }
 
+impl Kind<'_> {
+    /// One name for all: the words that the names share, or what the part is.
+    pub(crate) fn short(&self, draft: &Draft<'_>) -> String {
+        match self.ids.as_slice() {
+            [one] => draft.part(*one).map_or_else(String::new, |p| p.name.clone()),
+            _ => super::super::drawings::wood::kind(self.part),
+        }
+    }
+}
+
 /// First and last of many names.
 fn span(names: &[&str]) -> String {
     match names {

@@ -22,11 +22,11 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
         "A line of the wood's moisture content through the twelve months.",
     ));
     blocks.push(Block::note(&ends(draft)));
-    blocks.extend(draft.cautions(Chapter::Seasons));
     blocks.extend(under("Floating panels", floats(draft)));
     blocks.extend(under("Miters", miters(draft)));
     blocks.extend(under("Bows", bows(draft)));
     blocks.extend(under("Every part across and along its grain", movements(draft)));
+    blocks.extend(draft.cautions(Chapter::Seasons));
     Sheet::new("Seasons", blocks)
 }
 

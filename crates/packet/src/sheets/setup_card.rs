@@ -1,5 +1,6 @@
 //! One set-up's card: what is set, how the work lies, what is cut, and what this very cut asks for.
 
+use keepwright_model::caution::{Caution, Weight};
 use keepwright_model::parts::{Machine, Role};
 use keepwright_model::saw::{
     Cutter, Guide, Lean, Member, Offcut, Pass, Placement, Setup, Surface, Teeth,
@@ -7,7 +8,9 @@ use keepwright_model::saw::{
 use keepwright_model::units::{Length, LengthUnit};
 
 use super::draft::{Draft, numbers};
-use crate::flow::{Block, Card, Setting, Table, Words};
+use super::setups::Letters;
+use crate::drawing::Drawing;
+use crate::flow::{self, Block, Card, Column, Columns, Setting, Table, Words};
 use crate::shown::{Showing, and, angle, capital, counted};
 
 /// More members than this are ticked off by kind, not one by one.
@@ -15,35 +18,138 @@ const MOST_TICKS: usize = 14;
 /// More passes than this are listed in a table beside each other.
 const ABREAST: usize = 4;
 
-pub(super) fn card(draft: &Draft<'_>, index: usize, setup: &Setup) -> Card {
-    let mut blocks = Vec::new();
-    let lies = lies(setup);
-    if !lies.is_empty() {
-        blocks.push(Block::paragraph(&lies));
-    }
-    let holds = holds(setup);
-    if !holds.is_empty() {
-        blocks.push(Block::paragraph(&holds));
-    }
+/// The last sentence of the saw's cautions; the sheet says it once for all cards.
+const MANUAL: &str = " Your machine's manual";
+
+/// The card of one set-up.
+pub(super) fn card(draft: &Draft<'_>, index: usize, setup: &Setup, letters: &Letters<'_>) -> Card {
+    let mut blocks = words(setup, &[setup], letters);
     blocks.extend(passes(draft, setup));
-    if let Some(flip) = setup.flip {
-        blocks.push(Block::paragraph(&format!("**Turning.** {} {}", flip.says, flip.cancels)));
-    }
-    blocks.extend(setup.cautions.iter().map(|c| Block::Caution(c.into())));
+    blocks.extend(grave(&[setup], letters));
     Card {
         title: capital(setup.purpose.words()),
-        under: format!(
-            "set-up {} of {} · {}{}",
-            index + 1,
-            draft.plan.saw.setups.len(),
-            machine(setup.machine),
-            cutter(&draft.show, setup.cutter)
-        ),
+        under: format!("set-up {} of {} · {}", index + 1, draft.plan.saw.setups.len(), with(draft, setup)),
         settings: settings(draft, setup),
-        drawing: None,
+        drawing: sketch(draft, index, setup),
         blocks,
         ticks: ticks(draft, setup),
     }
+}
+
+/// One card for set-ups of rough stock that differ only in their numbers.
+pub(super) fn gathered(draft: &Draft<'_>, index: usize, setups: &[Setup], letters: &Letters<'_>) -> Card {
+    let Some(first) = setups.first() else { return Card::default() };
+    let all: Vec<&Setup> = setups.iter().collect();
+    let show = &draft.show;
+    let both = |l: Length| Words::bold(show.bare(l)).and(format!("  {}", show.bare_other(l)));
+    let units = format!("{}  {}", show.unit(), show.other_unit());
+    let across = setups.iter().any(|s| s.distance().is_some_and(|d| d.to_mm().abs() > 1e-9));
+    let (guide, _) = guide(first);
+    let mut columns = vec![numbers("set-up")];
+    if across {
+        columns.push(numbers(format!("{guide}, {units}")));
+    }
+    columns.push(numbers(format!("{}, {units}", height_name(first))));
+    columns.push(Column::words("pieces"));
+    let rows = setups
+        .iter()
+        .enumerate()
+        .map(|(i, s)| {
+            let mut row = vec![Words::plain((index + i + 1).to_string())];
+            if across {
+                row.push(s.distance().map_or_else(Words::default, both));
+            }
+            row.push(s.height().map_or_else(Words::default, both));
+            row.push(Words::plain(ticks(draft, s).join(", ")));
+            row
+        })
+        .collect();
+    let mut blocks = words(first, &all, letters);
+    blocks.push(Block::Table(Table::new(columns, rows)));
+    blocks.extend(grave(&all, letters));
+    Card {
+        title: capital(first.purpose.words()),
+        under: format!(
+            "set-ups {} to {} of {} · {}",
+            index + 1,
+            index + setups.len(),
+            draft.plan.saw.setups.len(),
+            with(draft, first)
+        ),
+        settings: Vec::new(),
+        drawing: None,
+        blocks,
+        ticks: (0..setups.len()).map(|i| format!("{}", index + i + 1)).collect(),
+    }
+}
+
+/// Machine and cutter.
+fn with(draft: &Draft<'_>, setup: &Setup) -> String {
+    format!("{}{}", machine(setup.machine), cutter(&draft.show, setup.cutter))
+}
+
+fn sketch(draft: &Draft<'_>, index: usize, setup: &Setup) -> Option<(Drawing, String)> {
+    let drawing = draft.drawn.setups.get(index)?.as_ref()?;
+    let alt = format!("Sketch of the set-up: {}, {}.", setup.purpose.words(), machine(setup.machine));
+    Some((drawing.clone(), alt))
+}
+
+/// How the work lies and is held at the left; turning and what is worth knowing at the right.
+fn words(first: &Setup, all: &[&Setup], letters: &Letters<'_>) -> Vec<Block> {
+    let said = |words: String| (!words.is_empty()).then(|| Block::paragraph(&words));
+    let left: Vec<Block> = [said(lies(first)), said(holds(first))].into_iter().flatten().collect();
+    let mut right = Vec::new();
+    if let Some(flip) = first.flip {
+        right.push(Block::paragraph(&format!("**Turning.** {}", flip.says)));
+        right.push(Block::note(flip.cancels));
+    }
+    let mut known: Vec<char> = Vec::new();
+    let minor = all.iter().flat_map(|s| &s.cautions).filter(|c| c.weight == Weight::WorthKnowing);
+    for caution in minor {
+        let letter = letters.of(caution);
+        if !known.contains(&letter) {
+            known.push(letter);
+            right.push(Block::Paragraph(Words::bold(format!("{letter}  ")).and(in_short(caution))));
+        }
+    }
+    match (left.is_empty(), right.is_empty()) {
+        (true, _) => right,
+        (_, true) => left,
+        _ => vec![Block::Columns(Columns { left, right, share: 0.5 })],
+    }
+}
+
+/// What to do about it, or what it says where there is nothing to do.
+fn in_short(caution: &Caution) -> String {
+    match &caution.change {
+        Some(change) => format!("{}.", change.says.trim_end_matches('.')),
+        None => without_manual(&caution.says).to_owned(),
+    }
+}
+
+fn without_manual(says: &str) -> &str {
+    says.split(MANUAL).next().unwrap_or(says)
+}
+
+/// Cautions that weigh more, in full but for what the sheet says once.
+fn grave(all: &[&Setup], letters: &Letters<'_>) -> Vec<Block> {
+    let mut codes: Vec<&str> = Vec::new();
+    let heavy = all.iter().flat_map(|s| &s.cautions).filter(|c| c.weight > Weight::WorthKnowing);
+    let mut out = Vec::new();
+    for caution in heavy {
+        // On a card of several set-ups one of each kind is enough.
+        if !codes.contains(&caution.code) {
+            codes.push(caution.code);
+            out.push(Block::Caution(flow::Caution {
+                weight: caution.weight,
+                place: caution.place.clone(),
+                says: Words::plain(format!("{} ({})", without_manual(&caution.says), letters.of(caution))),
+                cure: caution.change.as_ref().map_or_else(String::new, |c| c.says.clone()),
+                basis: String::new(),
+            }));
+        }
+    }
+    out
 }
 
 /// A length as a setting: the shop's unit big, the other one beside it.
@@ -99,13 +205,7 @@ fn settings(draft: &Draft<'_>, setup: &Setup) -> Vec<Setting> {
         all.push(setting(show, "another stop at", *stop, ""));
     }
     if let Some(height) = setup.height().filter(|h| h.to_mm() > 1e-9) {
-        let name = match (setup.machine, setup.purpose) {
-            (Machine::Planer, _) => "thickness",
-            (Machine::BandSaw, _) => "height of the stock",
-            (Machine::RouterTable, _) => "bit height",
-            (_, _) => "blade height",
-        };
-        all.push(setting(show, name, height, ""));
+        all.push(setting(show, height_name(setup), height, ""));
     }
     if matches!(setup.cutter, Cutter::Blade { .. }) {
         let leans = match setup.lean {
@@ -128,10 +228,19 @@ fn settings(draft: &Draft<'_>, setup: &Setup) -> Vec<Setting> {
     all
 }
 
+const fn height_name(setup: &Setup) -> &'static str {
+    match setup.machine {
+        Machine::Planer => "thickness",
+        Machine::BandSaw => "height of the stock",
+        Machine::RouterTable => "bit height",
+        Machine::TableSaw | Machine::Drill | Machine::HandTools => "blade height",
+    }
+}
+
 /// What the distance is measured from, and on which side that stands.
 fn guide(setup: &Setup) -> (String, &'static str) {
     let side = setup.side.words();
-    let remark = if side == "left" { "guide left of the blade" } else { "guide right of the blade" };
+    let remark = if side == "left" { "left of the blade" } else { "right of the blade" };
     let remark = if setup.machine == Machine::TableSaw { remark } else { "" };
     let cutter = match setup.machine {
         Machine::RouterTable => "bit",

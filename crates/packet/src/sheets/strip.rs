@@ -2,8 +2,9 @@
 
 use keepwright_model::parts::{CornerLoss, Figure, Run};
 
-use super::draft::{Draft, numbers, title};
+use super::draft::{Draft, figure, numbers, title};
 use crate::document::Sheet;
+use crate::drawings;
 use crate::flow::{Block, Column, Table, Words};
 use crate::shown::{and, capital, counted};
 
@@ -14,8 +15,12 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
         return None;
     }
     let mut blocks = vec![title("Strip plan"), Block::Lead(Words::marked(&lead(draft)))];
-    for run in runs {
+    for (i, run) in runs.iter().enumerate() {
         blocks.push(Block::Heading(capital(&run.name)));
+        if let Some((_, drawing)) = draft.drawn.strips.iter().find(|(run, _)| *run == i) {
+            let note = drawings::strip_note(&draft.plan.parts, i, draft.show.shown);
+            blocks.push(figure(drawing.clone(), &note, format!("The strip of {} with its walls in order.", run.name)));
+        }
         blocks.push(table(draft, run));
         blocks.push(sum(draft, run));
     }

@@ -10,7 +10,7 @@ use keepwright_model::design::{RingCut, WoodUse};
 use super::draft::{Chapter, Draft, figure, title, under, wood_name};
 use crate::document::Sheet;
 use crate::flow::{Block, Bullet, List, Words};
-use crate::shown::angle;
+use crate::shown::{and, angle, capital};
 
 pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
     let mut blocks = vec![title("The box in words"), Block::Lead(Words::marked(&body::lead(draft)))];
@@ -48,14 +48,21 @@ fn first(draft: &Draft<'_>) -> Vec<Block> {
     let items: Vec<Words> = draft
         .grave()
         .iter()
-        .filter(|(chapter, _)| *chapter != Chapter::Words)
-        .map(|(chapter, caution)| {
-            let grave = if caution.weight == Weight::Cannot { "not as it stands" } else { "likely to fail" };
-            let place = if caution.place.is_empty() { chapter.title() } else { caution.place.as_str() };
-            let cure = caution.change.as_ref().map_or(String::new(), |c| format!(" {}.", c.says.trim_end_matches('.')));
-            Words::bold(format!("{place}, {grave}: "))
-                .and(format!("{}{cure} ", caution.says))
-                .and(format!("({})", chapter.title()))
+        .filter(|grave| grave.chapter != Chapter::Words)
+        .map(|grave| {
+            let weight = if grave.first.weight == Weight::Cannot { "not as it stands" } else { "likely to fail" };
+            let places = match grave.places.as_slice() {
+                [] => grave.chapter.title().to_owned(),
+                [few @ ..] if few.len() <= 4 => and(few),
+                [first, second, rest @ ..] => format!("{first}, {second} and {} more", rest.len()),
+                [one] => (*one).to_owned(),
+            };
+            let cure = grave.first.change.as_ref().map_or("", |c| c.says.trim_end_matches('.'));
+            // Set-ups say the rest on their cards.
+            let says = if grave.chapter == Chapter::Setups && !cure.is_empty() { "" } else { grave.first.says.as_str() };
+            let said = [says, cure].into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ");
+            Words::bold(format!("{}, {weight}: ", capital(&places)))
+                .and(format!("{} ({})", said.trim_end_matches('.'), grave.chapter.title()))
         })
         .collect();
     let list = if items.is_empty() { Vec::new() } else { vec![Block::List(List { bullet: Bullet::Box, items })] };
