@@ -17,7 +17,7 @@ mod setup_above;
 mod shown;
 mod strip;
 mod template;
-mod wood;
+pub(crate) mod wood;
 
 pub use axonometric::{assembled, exploded, views};
 pub use board::{BoardDrawing, board_layout};
