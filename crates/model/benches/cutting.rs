@@ -1,6 +1,6 @@
 //! Cutting plans of the planted box-shop problems: complete, verified, with the gap to the planted cost.
 //!
-//! `cargo bench --bench cutting -- [SECONDS] [NAME]`; two searches with different seeds run side by side.
+//! `cargo bench --bench cutting -- [SECONDS or steps=STEPS] [NAME]`; two searches with different seeds run side by side.
 
 mod boxshop;
 
@@ -41,11 +41,11 @@ fn main() {
     let mut steps = u64::MAX;
     let mut only = String::new();
     for word in std::env::args().skip(1).filter(|w| !w.starts_with('-')) {
-        match word.parse::<f64>() {
-            // More than two minutes is a number of steps.
-            Ok(s) if s > 120.0 => (seconds, steps) = (3600.0, s as u64),
-            Ok(s) => seconds = s,
-            Err(_) => only = word,
+        let count = word.strip_prefix("steps=").and_then(|n| n.parse().ok());
+        match (count, word.parse::<f64>()) {
+            (Some(count), _) => (seconds, steps) = (3600.0, count),
+            (None, Ok(s)) => seconds = s,
+            (None, Err(_)) => only = word,
         }
     }
     println!(

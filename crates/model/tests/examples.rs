@@ -2,8 +2,9 @@
 
 use keepwright_model::caution::Weight;
 use keepwright_model::design::{Defaults, Size, Statement, read_statement};
-use keepwright_model::parts::{BoxParts, Derived, Settings, Swing, derive};
+use keepwright_model::parts::{BoxParts, Derived, JointKind, Seam, Settings, Swing, derive};
 use keepwright_model::solids::{Solid, carve, finished, intersection_volume};
+use keepwright_model::space::{Pose, Vec3};
 use keepwright_model::units::{Angle, Length};
 use keepwright_model::wood;
 use std::fs;
@@ -192,4 +193,47 @@ fn any_mix_of_chapters_is_refused_or_sound() {
         all.iter().take(25).cloned().collect::<Vec<_>>().join("\n")
     );
     assert!(sound > 60 && refused > 20, "{sound} sound, {refused} refused");
+}
+
+/// Area over which two solids touch square to a direction: the wood that meets when one is pushed a hair toward
+/// the other, over the hair.
+fn touching(a: &Solid, b: &Solid, toward: Vec3) -> f64 {
+    let hair = 0.01;
+    let pushed = a.posed(&Pose { origin: toward * hair, ..Pose::IDENTITY });
+    intersection_volume(&pushed, b).to_mm3() / hair
+}
+
+/// Every glued joint touches: no gap where a joint is meant to be tight. Judged on the solids alone; a rabbet's side
+/// clearance and a finger's play are gaps by design, and such joints touch on their other faces.
+#[test]
+fn glued_joints_touch_over_their_area() {
+    let mut loose = Vec::new();
+    let mut judged = 0;
+    for (name, statement) in examples() {
+        let derived = derived(&name, &statement);
+        let parts = &derived.parts;
+        let solids = finished(parts);
+        let mut directions = vec![Vec3::X, Vec3::Y, Vec3::Z];
+        for k in 0..12 {
+            let turn = f64::from(k) * core::f64::consts::PI / 12.0;
+            directions.push(Vec3::new(turn.cos(), turn.sin(), 0.0));
+        }
+        for joint in parts.joints.iter().filter(|j| j.kind == JointKind::Glued && j.area.to_mm2() > 0.0) {
+            let (a, b) = (&solids[joint.a.0], &solids[joint.b.0]);
+            let best = directions
+                .iter()
+                .flat_map(|d| [touching(a, b, *d), touching(a, b, -*d)])
+                .fold(0.0, f64::max);
+            judged += 1;
+            let share = best / joint.area.to_mm2();
+            // A miter loses to the slots and hollows cut through it; a panel in a rabbet touches on one of its two faces.
+            let least = if joint.seam == Seam::Miter { 0.55 } else { 0.2 };
+            if share < least || (joint.seam == Seam::Miter && share > 1.02) {
+                let (x, y) = (&parts.parts[joint.a.0].name, &parts.parts[joint.b.0].name);
+                loose.push(format!("{name}: {x} on {y} ({:?}): {share:.3} of its area", joint.seam));
+            }
+        }
+    }
+    assert!(loose.is_empty(), "joints that do not touch as stated:\n{}", loose.join("\n"));
+    assert!(judged > 150, "{judged}");
 }

@@ -89,7 +89,7 @@ fn over_columns(clear: &[Clear], classes: &[(i64, i64)], across: &Sums) -> i64 {
             line.clear();
             line.extend(clear.iter().filter(|c| c.x0 <= x0 && c.x1 >= x1));
             let most = most_on_line(&line, classes)
-                .unwrap_or_else(|| union(&mut line.iter().map(|c| (c.y0, c.y1)).collect(), across));
+                .unwrap_or_else(|| union(&mut line.iter().map(|c| (c.y0, c.y1)).collect::<Vec<_>>(), across));
             total += most * (x1 - x0);
         }
     }
@@ -105,14 +105,14 @@ fn over_rows(clear: &[Clear], along: &Sums) -> i64 {
     for pair in edges.windows(2) {
         if let [y0, y1] = *pair {
             let row = clear.iter().filter(|c| c.y0 <= y0 && c.y1 >= y1);
-            total += union(&mut row.map(|c| (c.x0, c.x1)).collect(), along) * (y1 - y0);
+            total += union(&mut row.map(|c| (c.x0, c.x1)).collect::<Vec<_>>(), along) * (y1 - y0);
         }
     }
     total
 }
 
 /// Sums that fit in the separate stretches of a line.
-fn union(stretches: &mut Vec<(i64, i64)>, sums: &Sums) -> i64 {
+fn union(stretches: &mut [(i64, i64)], sums: &Sums) -> i64 {
     stretches.sort_unstable();
     let mut total = 0;
     let mut current: Option<(i64, i64)> = None;

@@ -43,9 +43,10 @@ mod tests {
         let mut random = super::super::random::Random::new(7);
         for _ in 0..200 {
             let count = 1 + random.below(8);
+            let mut up_to = |most: usize| u32::try_from(random.below(most)).unwrap();
             let boards: Vec<(i64, u64)> =
-                (0..count).map(|_| (1 + random.below(50) as i64, 1 + random.below(90) as u64)).collect();
-            let need = random.below(200) as i64;
+                (0..count).map(|_| (1 + i64::from(up_to(50)), 1 + u64::from(up_to(90)))).collect();
+            let need = i64::from(up_to(200));
             let mut want = None;
             for choice in 0..1_u32 << count {
                 let chosen = boards.iter().enumerate().filter(|(b, _)| choice >> b & 1 == 1);

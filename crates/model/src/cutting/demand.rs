@@ -176,6 +176,16 @@ pub enum DemandError {
         /// The item that differs.
         item: String,
     },
+    /// More than a plan can be made for.
+    #[error("{count} {what} are more than the {most} that can be planned at once: split the job")]
+    TooMany {
+        /// `items`, `boards` or the like.
+        what: &'static str,
+        /// How many were given.
+        count: usize,
+        /// How many there may be.
+        most: usize,
+    },
     /// The gap is narrower than the saw cut.
     #[error("run `{run}`: a gap of {} mm is less than the kerf of {} mm; the saw takes at least its kerf", .gap.to_mm(), .kerf.to_mm())]
     GapBelowKerf {
@@ -194,6 +204,8 @@ impl Demand {
     /// # Errors
     /// [`DemandError`] names the first thing that is wrong and what to do.
     pub fn check(&self) -> Result<(), DemandError> {
+        not_too_many("items", self.items.len(), MOST_ITEMS)?;
+        not_too_many("boards", self.stock.len(), MOST_BOARDS)?;
         let rules = &self.rules;
         at_least_zero("rules", "kerf", "kerf", rules.kerf)?;
         at_least_zero("rules", "offcuts", "least length", rules.keep.length)?;
@@ -254,7 +266,17 @@ impl Demand {
     }
 }
 
+/// Far more than a one-person shop has in hand; keeps the tree of cuts from growing too deep.
+const MOST_ITEMS: usize = 2000;
+const MOST_BOARDS: usize = 1000;
+const MOST_FAULTS: usize = 500;
+
+fn not_too_many(what: &'static str, count: usize, most: usize) -> Result<(), DemandError> {
+    if count > most { Err(DemandError::TooMany { what, count, most }) } else { Ok(()) }
+}
+
 fn check_stock(name: &str, stock: &Stock) -> Result<(), DemandError> {
+    not_too_many("defects of one board", stock.defects.len(), MOST_FAULTS)?;
     above_zero("stock", name, "length", stock.length)?;
     above_zero("stock", name, "width", stock.width)?;
     at_least_zero("stock", name, "thickness", stock.thickness)?;

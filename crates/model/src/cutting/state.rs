@@ -34,10 +34,9 @@ impl State {
         open.fold(0, |sum, (_, slab)| sum.saturating_add(slab.rank))
     }
 
-    /// Area without a place, weighted per kind.
-    pub(super) fn shortfall(&self, ground: &Ground, weight: &[f64]) -> f64 {
-        let kinds = ground.kinds.iter().zip(&self.left).zip(weight);
-        kinds.filter(|((_, n), _)| **n > 0).map(|((k, n), w)| k.area() as f64 * f64::from(*n) * w).sum()
+    /// Area without a place.
+    pub(super) fn shortfall(&self, ground: &Ground) -> f64 {
+        ground.kinds.iter().zip(&self.left).map(|(k, &n)| k.area() as f64 * f64::from(n)).sum()
     }
 
     /// Takes a board out of the set; what lay on it is left over.

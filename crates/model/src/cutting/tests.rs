@@ -242,6 +242,19 @@ fn takes_the_cheaper_board_and_keeps_the_larger_offcut() {
     assert!(offcut.length.same(mm(697.0)) && offcut.width.same(mm(140.0)), "{offcut:?}");
 }
 
+/// Deep trees of cuts and odd measures do not trouble it.
+#[test]
+fn two_thousand_slips_from_one_strip() {
+    let items = (0..2000).map(|n| item(&n.to_string(), 1.0, 20.0)).collect();
+    let d = demand(items, vec![stock(10_000.0, 21.37, 1)], 3.137);
+    let found = planned(&d, 3);
+    assert!(found.is_complete());
+    let mut more = d.clone();
+    more.items.push(item("one more", 1.0, 20.0));
+    let error = more.check().expect_err("too many");
+    assert!(error.to_string().contains("2001 items"), "{error}");
+}
+
 /// Boards that cost nothing are still spared.
 #[test]
 fn spares_boards_that_are_paid_for() {
@@ -278,10 +291,10 @@ fn refuses_what_makes_no_sense() {
 #[test]
 fn the_judge_sees_spoiled_plans() {
     use verify::Problem;
-    type Spoil = fn(&mut Plan);
+    type Spoil = (&'static str, fn(&mut Plan), fn(&Problem) -> bool);
     let d = one_box();
     let good = planned(&d, 300);
-    let cases: [(&str, Spoil, fn(&Problem) -> bool); 8] = [
+    let cases: [Spoil; 8] = [
         ("moved", |p| p.layouts[0].parts[0].x = mm(-1.0), |p| matches!(p, Problem::OffBoard { .. })),
         ("in the check", |p| p.layouts[0].parts[0].x = mm(10.0), |p| matches!(p, Problem::OffBoard { .. })),
         ("lost", |p| p.layouts[0].parts.truncate(1), |p| matches!(p, Problem::NotOnce { times: 0, .. })),

@@ -6,14 +6,18 @@
 mod say;
 #[cfg(test)]
 mod scene;
+pub mod care;
 pub mod finish;
 pub mod glue;
 pub mod hardware;
 pub mod keys;
 pub mod sanding;
+pub mod noise;
 pub mod price;
 pub mod schedule;
 mod settings;
+pub mod tasks;
 pub mod time;
+pub mod words;
 
 pub use settings::{Bearing, GlueSettings, Overhead, Settings, Share, TimeOverride};

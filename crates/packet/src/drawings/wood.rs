@@ -16,7 +16,7 @@ pub(super) fn color(id: &str) -> Color {
 }
 
 /// The trade's name of a species or sheet as it is said: `Cherry, black` of the table is black cherry.
-pub(super) fn name(id: &str) -> String {
+pub(crate) fn name(id: &str) -> String {
     let found = wood::species(id).map(|s| s.common_name).or_else(|| wood::sheet(id).map(|s| s.name));
     let Some(name) = found else { return id.replace('_', " ") };
     match name.split_once(", ") {
@@ -35,7 +35,7 @@ pub(super) fn shade(id: &str, normal: Vec3) -> Color {
 }
 
 /// The part's kind; for strips and veneers, of what.
-pub(super) fn kind(part: &Part) -> String {
+pub(crate) fn kind(part: &Part) -> String {
     match part.role {
         Role::Strip | Role::Veneer => {
             let of = part.name.trim_end_matches(|c: char| c.is_ascii_digit() || c == ' ');

@@ -1,7 +1,7 @@
 //! Whether cuts from edge to edge can free rectangles, decided by recursive splitting.
 
+use super::super::layout::Placed;
 use super::NOISE;
-use crate::cutting::layout::Placed;
 
 /// A rectangle in millimetres.
 #[derive(Clone, Copy, Debug)]

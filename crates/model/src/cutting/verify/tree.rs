@@ -1,8 +1,8 @@
 //! Follows a plan's own cuts from the whole board to the last blank.
 
+use super::super::demand::{Demand, Order, Stock};
+use super::super::layout::{CutKind, Layout, Next, Offcut, Piece};
 use super::{GRAIN, NOISE, Problem, near};
-use crate::cutting::demand::{Demand, Order, Stock};
-use crate::cutting::layout::{CutKind, Layout, Next, Piece};
 use crate::units::{Area, Length};
 
 struct Follow<'a> {
@@ -128,7 +128,7 @@ impl Follow<'_> {
         if piece.length < keep.length || piece.width < keep.width {
             self.wrong.push("an offcut is kept that is too small");
         }
-        let same = |o: &&crate::cutting::layout::Offcut| {
+        let same = |o: &&Offcut| {
             near(o.x, piece.x, NOISE)
                 && near(o.y, piece.y, NOISE)
                 && near(o.length, piece.length, NOISE)

@@ -35,7 +35,7 @@ impl Builder<'_> {
                 let ids = self.panel(&make(ring, (0.0, b)));
                 self.rabbet_walls(b, r);
                 let holders = self.walls.clone();
-                self.glue_round(&ids, &build, &holders, b + r);
+                self.glue_round(Self::facing(&ids, &build, true), &build, &holders, b + r);
                 self.bottom_reason(r, clearance);
             }
             BottomHold::Groove { depth, above_edge, tongue } => {
@@ -256,10 +256,20 @@ impl Builder<'_> {
         [low.x - edge.x + clearance, low.y - edge.y + gap]
     }
 
+    /// The layers of a panel that touch what lies above it (or below it): a veneered panel's leaf, else all of it.
+    pub(super) fn facing<'i>(ids: &'i [PartId], build: &Build, above: bool) -> &'i [PartId] {
+        match build {
+            Build::Veneered { .. } if above => ids.get(2..3).unwrap_or(ids),
+            Build::Veneered { .. } => ids.get(1..2).unwrap_or(ids),
+            _ => ids,
+        }
+    }
+
     /// Glue joints of a panel let into the walls all round: `width` of glued face along each wall.
     pub(super) fn glue_round(&mut self, ids: &[PartId], build: &Build, holders: &[PartId], width: f64) {
         let sheet = matches!(build, Build::Sheet(_) | Build::Veneered { .. });
-        let shared = if sheet { 1 } else { ids.len() };
+        let ids = if sheet { ids.get(..1).unwrap_or_default() } else { ids };
+        let shared = ids.len();
         for &holder in holders {
             let length = self.parts[holder.0].size[0].to_mm();
             // The panel's grain runs along x: it fights members whose length runs front to back.

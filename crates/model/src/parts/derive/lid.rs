@@ -113,6 +113,8 @@ impl Builder<'_> {
         }
         self.lid_parts.extend(ids.iter().copied());
         self.frame_registration(&ring, &ids, m, th);
+        let (low, high) = ring.offset(-m).bounds(0.0);
+        self.frame_opening = Some((high.x - low.x, high.y - low.y));
         self.frame_panel(f, &ring.offset(-m), z, &ids);
         if let Some(keys) = &f.keys {
             self.frame_keys(keys, &ring, z, m, &ids);
@@ -210,7 +212,8 @@ impl Builder<'_> {
                         },
                     );
                 }
-                self.glue_round(&ids, &f.panel.build, members, p + depth.to_mm());
+                let up = Self::facing(&ids, &f.panel.build, true);
+                self.glue_round(up, &f.panel.build, members, p + depth.to_mm());
                 ids
             }
             PanelHold::Groove { depth } => {
@@ -309,8 +312,11 @@ impl Builder<'_> {
         }
         let ring = self.opening_at(seat - height).offset(-play);
         let wood = self.s.walls.wood.clone();
-        let holder = self.lid_parts.first().copied();
+        let holders = self.lid_parts.clone();
+        let framed = matches!(self.s.lid.kind, LidKind::Frame(_));
         for i in 0..ring.sides() {
+            // Each lip under its own frame member; all under the one slab.
+            let holder = holders.get(if framed { i } else { 0 }).copied();
             let member = ring.upright_member(i, thickness, (seat - height, seat));
             let cuts = member
                 .cuts
@@ -376,7 +382,7 @@ impl Builder<'_> {
                         },
                     );
                 }
-                self.glue_round(&ids, &top.build, &walls, p + d);
+                self.glue_round(Self::facing(&ids, &top.build, false), &top.build, &walls, p + d);
                 self.lid_seat = h - p;
             }
             PanelHold::Groove { depth } => {

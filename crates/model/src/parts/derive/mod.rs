@@ -66,6 +66,7 @@ pub fn derive(statement: &Statement, settings: &Settings<'_>) -> Result<Derived,
         loose: Vec::new(),
         lid_seat: 0.0,
         top: 0.0,
+        frame_opening: None,
         saw_line: None,
         saw_cut: None,
     };
@@ -108,6 +109,8 @@ struct Builder<'a> {
     lid_seat: f64,
     /// Highest point of the closed box.
     top: f64,
+    /// Clear length and depth inside a lid's frame.
+    frame_opening: Option<(f64, f64)>,
     /// What the saw and the clean-up take when the lid is sawn off: from and to, above the lower edge.
     saw_line: Option<(f64, f64)>,
     /// The cut that takes it, made after the keys.

@@ -117,6 +117,9 @@ impl Builder<'_> {
 
     /// Length and width of the panel that a part belongs to, less what its edges lose to grooves and frame.
     fn seat_size(&self, on: PartId) -> (f64, f64) {
+        if let Some(opening) = self.frame_opening {
+            return opening;
+        }
         let part = &self.parts[on.0];
         let layers = self.parts.iter().filter(|p| part.layer_of.is_some() && p.layer_of == part.layer_of);
         let deep: f64 = layers.filter(|p| p.role == part.role).map(|p| p.size[1].to_mm()).sum();

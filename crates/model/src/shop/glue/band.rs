@@ -55,7 +55,7 @@ pub fn tension_for(wanted: Stress, area: Area, sides: u32, bearing: Bearing) -> 
 /// What is left of the tension after the band has slid round so many corners: exp(−μ × turn × corners).
 ///
 /// # Source
-/// The capstan equation; the band turns by 360°/n at each corner.
+/// The capstan equation; the band turns by 360° / n at each corner.
 pub fn left_after(friction: f64, sides: u32, corners: u32) -> f64 {
     (-friction.max(0.0) * 2.0 * half_turn(sides) * f64::from(corners)).exp()
 }
@@ -63,7 +63,7 @@ pub fn left_after(friction: f64, sides: u32, corners: u32) -> f64 {
 /// Pressure that a clamped glue line wants, by the wood's specific gravity at 12 percent.
 ///
 /// # Source
-/// From memory: Wood Handbook ch. 10, about 0.7 MPa for light woods and up to about 1.7 for the densest; trade
+/// From memory: Wood Handbook ch. 10, about 0.7 `MPa` for light woods and up to about 1.7 for the densest; trade
 /// press: 0.7 to 1.0 for softwoods, 1.2 to 1.7 for hardwoods. The straight line between G 0.40 and 0.70 is ours.
 pub fn wanted_pressure(specific_gravity: f64) -> Stress {
     let share = ((specific_gravity - 0.40) / 0.30).clamp(0.0, 1.0);

@@ -2,19 +2,16 @@
 
 use super::super::say::{self, caution, number, reason};
 use super::super::settings::GlueSettings;
-use super::adhesive::{Pressing, film_volume};
-use super::band;
-use super::plan::{Clamping, Diagonals, GlueUp, Stage, StageKind};
+use super::adhesive::film_volume;
+use super::plan::{GlueUp, Stage, StageKind};
+use super::ring::Ring;
 use super::stages::{self, Group, Unit};
 use super::steps::{self, Place};
 use crate::caution::{Caution, Change, Checked, Weight};
 use crate::design::{Finish, FinishKind};
-use crate::parts::{BoxParts, Joint, Part, Seam};
+use crate::parts::{BoxParts, Joint, Seam};
 use crate::reason::{Basis, Reason, Value};
-use crate::units::{Angle, Area, Length, Minutes, Stress};
-
-/// The specific gravity taken for a wood that nobody has looked up: a middling hardwood.
-const MIDDLING: f64 = 0.55;
+use crate::units::{Angle, Area, Minutes};
 
 /// What a glue plan is made from.
 #[derive(Clone, Copy)]
@@ -45,7 +42,7 @@ pub fn glue_ups(gluing: &Gluing<'_>) -> Checked<Vec<GlueUp>> {
     for (assembly, whole) in gluing.parts.assemblies.iter().enumerate() {
         let mut stages = Vec::new();
         for group in stages::groups(gluing.parts, assembly) {
-            of_group(gluing, &whole.name, group, (&mut stages, &mut cautions));
+            of_group(gluing, &whole.name, &group, (&mut stages, &mut cautions));
         }
         if !stages.is_empty() {
             value.push(GlueUp { name: whole.name.clone(), assembly, stages });
@@ -60,11 +57,11 @@ pub fn glue_ups(gluing: &Gluing<'_>) -> Checked<Vec<GlueUp>> {
 fn of_group(
     gluing: &Gluing<'_>,
     name: &str,
-    group: Group,
+    group: &Group,
     (into, cautions): (&mut Vec<Stage>, &mut Vec<Caution>),
 ) {
     let settings = gluing.settings;
-    let title = title(name, &group);
+    let title = title(name, group);
     let per_surface = settings.per_surface.value();
     let minutes = |u: &Unit| f64::from(surfaces_of(gluing.parts, u)) * per_surface;
     let capacity = (settings.glue.open - settings.closing).value().max(0.0);
@@ -78,11 +75,11 @@ fn of_group(
     if longest > capacity {
         cautions.push(one_joint_too_long(gluing, &title, longest));
     }
-    let ring = Ring::of(gluing, &group);
+    let ring = Ring::of(gluing, group);
     for (i, units) in split.into_iter().enumerate() {
         let title = if of > 1 { format!("{title}, {} of {of}", i + 1) } else { title.clone() };
         let place = Place { number: i, of, mitered: ring.as_ref().is_some_and(|r| r.mitered) };
-        into.push(stage(gluing, (title, &group), &units, (ring.as_ref(), place)));
+        into.push(stage(gluing, (title, group), &units, (ring.as_ref(), place)));
     }
     if let Some(c) = into.last().and_then(|s| below_wanted(gluing, s)) {
         cautions.push(c);
@@ -98,7 +95,7 @@ fn title(name: &str, group: &Group) -> String {
     }
 }
 
-fn joints_of<'a>(parts: &'a BoxParts, unit: &'a Unit) -> impl Iterator<Item = &'a Joint> {
+pub(super) fn joints_of<'a>(parts: &'a BoxParts, unit: &'a Unit) -> impl Iterator<Item = &'a Joint> {
     unit.joints.iter().filter_map(|&j| parts.joints.get(j))
 }
 
@@ -151,100 +148,6 @@ fn stage(
     stage.steps = steps::steps(gluing.parts, &stage, gluing.finish, settings, place);
     stage.reasons = reasons(gluing, &stage, ring);
     stage
-}
-
-/// The ring of a group: its members and miters.
-struct Ring {
-    sides: u32,
-    mitered: bool,
-    /// Longest member along each of two directions square to each other, for four sides.
-    rectangle: Option<(Length, Length)>,
-    side: Length,
-    smallest: Area,
-    gravity: f64,
-}
-
-impl Ring {
-    fn of(gluing: &Gluing<'_>, group: &Group) -> Option<Self> {
-        if group.kind != StageKind::Ring {
-            return None;
-        }
-        let parts = gluing.parts;
-        let corners: Vec<&Joint> = group
-            .units
-            .iter()
-            .flat_map(|u| joints_of(parts, u))
-            .filter(|j| matches!(j.seam, Seam::Miter | Seam::Fingers))
-            .collect();
-        let sides = u32::try_from(corners.len()).ok().filter(|n| *n >= 3)?;
-        let mut members: Vec<&Part> =
-            corners.iter().flat_map(|j| [j.a, j.b]).filter_map(|id| parts.parts.get(id.0)).collect();
-        members.dedup_by(|a, b| core::ptr::eq(*a, *b));
-        let along = |x: bool| {
-            members
-                .iter()
-                .filter(|p| (p.pose.u.x.abs() > p.pose.u.y.abs()) == x)
-                .map(|p| p.size[0])
-                .fold(Length::ZERO, Length::max)
-        };
-        let gravity = members.iter().filter_map(|p| (gluing.gravity)(&p.wood)).fold(0.0, f64::max);
-        Some(Self {
-            sides,
-            mitered: corners.iter().all(|j| j.seam == Seam::Miter),
-            rectangle: (sides == 4).then(|| (along(true), along(false))),
-            side: members.iter().map(|p| p.size[0]).fold(Length::ZERO, Length::max),
-            smallest: corners
-                .iter()
-                .map(|j| j.area)
-                .fold(Area::mm2(f64::INFINITY), |a, b| if b < a { b } else { a }),
-            gravity: if gravity > 0.0 { gravity } else { MIDDLING },
-        })
-    }
-
-    fn clamping(&self, gluing: &Gluing<'_>) -> Clamping {
-        let s = gluing.settings;
-        let corner = band::at_corner(s.tension, self.sides, s.bearing);
-        let wanted = match s.glue.pressing {
-            Pressing::Clamped => band::wanted_pressure(self.gravity),
-            Pressing::Contact => Stress::ZERO,
-        };
-        Clamping {
-            tension: s.tension,
-            corner,
-            pressure: band::pressure(corner.across, self.smallest),
-            wanted,
-            tension_wanted: band::tension_for(wanted, self.smallest, self.sides, s.bearing),
-            left_at_far_corner: band::left_after(s.friction, self.sides, self.sides / 2),
-        }
-    }
-
-    /// Rectangles: √(length² + depth²). Regular rings: across opposite corners, or corner to opposite side.
-    fn diagonals(&self, settings: &GlueSettings) -> Option<Diagonals> {
-        let limit = settings.diagonals;
-        if let Some((l, w)) = self.rectangle {
-            let (l, w) = (l.to_mm(), w.to_mm());
-            let target = l.hypot(w);
-            if target <= 0.0 {
-                return None;
-            }
-            // Skewed by an angle e the squares of the diagonals part by 4·L·W·sin e.
-            let lean = (limit.to_mm() * target / (2.0 * l * w).max(1e-9)).clamp(0.0, 1.0).asin();
-            return Some(Diagonals {
-                target: Length::mm(target),
-                count: 2,
-                limit,
-                degrees_at_limit: Some(lean.to_degrees()),
-            });
-        }
-        let half = core::f64::consts::PI / f64::from(self.sides);
-        let s = self.side.to_mm();
-        let (target, count) = if self.sides % 2 == 0 {
-            (s / half.sin(), self.sides / 2)
-        } else {
-            (s / (2.0 * (half / 2.0).tan()), self.sides)
-        };
-        Some(Diagonals { target: Length::mm(target), count, limit, degrees_at_limit: None })
-    }
 }
 
 fn reasons(gluing: &Gluing<'_>, stage: &Stage, ring: Option<&Ring>) -> Vec<Reason> {
@@ -381,7 +284,7 @@ fn below_wanted(gluing: &Gluing<'_>, stage: &Stage) -> Option<Caution> {
             ),
             Some(Change::words(match gluing.settings.bearing {
                 super::super::settings::Bearing::Bare => {
-                    "Put shoes on the corners: the same band presses 1.4 times as hard"
+                    "Put shoes on the corners: the same band presses harder, 1.4 times on four sides"
                 }
                 super::super::settings::Bearing::Shoes => {
                     "Add clamps with cauls across the long walls, or trust the fit"

@@ -4,6 +4,7 @@ mod adhesive;
 mod band;
 mod build;
 mod plan;
+mod ring;
 mod stages;
 mod steps;
 

@@ -7,7 +7,7 @@ use super::*;
 use crate::design::Coat;
 use crate::parts::{JointKind, Role};
 use crate::space::Vec3;
-use crate::units::Force;
+use crate::units::{Force, Length};
 
 const SHELLAC_INSIDE: Finish = Finish {
     outside: Coat { kind: FinishKind::Oil, coats: 2 },

@@ -30,6 +30,12 @@ fn five() -> Vec<Task> {
     ]
 }
 
+/// Whole minutes, as the scenes state them.
+#[expect(clippy::cast_possible_truncation, reason = "the scenes state whole minutes")]
+fn minutes(m: Minutes) -> i64 {
+    m.value().round() as i64
+}
+
 fn day(text: &str) -> Day {
     Day::parse(text).unwrap()
 }
@@ -148,11 +154,12 @@ proptest! {
             }
             let span = b.end.since(b.start);
             let worked = (0..span).filter(|m| works(b.start.plus(*m))).count();
-            prop_assert_eq!(worked as f64, task.hands_on.value(), "hands-on minutes lie in working hours");
+            let worked = i64::try_from(worked).unwrap();
+            prop_assert_eq!(worked, minutes(task.hands_on), "hands-on minutes lie in working hours");
             if task.continuity == Continuity::InOneGo && task.hands_on.value() <= 480.0 {
-                prop_assert_eq!(span as f64, task.hands_on.value(), "in one go");
+                prop_assert_eq!(span, minutes(task.hands_on), "in one go");
             }
-            prop_assert_eq!(b.ready.since(b.end) as f64, task.wait.value());
+            prop_assert_eq!(b.ready.since(b.end), minutes(task.wait));
         }
         let mut hands: Vec<&Booked> = got.booked.iter().filter(|b| b.end > b.start).collect();
         hands.sort_by_key(|b| b.start);

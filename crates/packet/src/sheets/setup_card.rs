@@ -1,0 +1,423 @@
+//! One set-up's card: what is set, how the work lies, what is cut, and what this very cut asks for.
+
+use keepwright_model::caution::{Caution, Weight};
+use keepwright_model::parts::{Machine, Role};
+use keepwright_model::saw::{
+    Cutter, Guide, Lean, Member, Offcut, Pass, Placement, Setup, Surface, Teeth,
+};
+use keepwright_model::units::{Length, LengthUnit};
+
+use super::draft::{Draft, numbers};
+use super::setups::Letters;
+use crate::drawing::Drawing;
+use crate::flow::{self, Block, Card, Column, Columns, Setting, Table, Words};
+use crate::shown::{Showing, and, angle, capital, counted};
+
+/// More members than this are ticked off by kind, not one by one.
+const MOST_TICKS: usize = 14;
+/// More passes than this are listed in a table beside each other.
+const ABREAST: usize = 4;
+
+/// The last sentence of the saw's cautions; the sheet says it once for all cards.
+const MANUAL: &str = " Your machine's manual";
+
+/// The card of one set-up.
+pub(super) fn card(draft: &Draft<'_>, index: usize, setup: &Setup, letters: &Letters<'_>) -> Card {
+    let mut blocks = words(setup, &[setup], letters);
+    blocks.extend(passes(draft, setup));
+    blocks.extend(grave(&[setup], letters));
+    Card {
+        title: capital(setup.purpose.words()),
+        under: format!("set-up {} of {} · {}", index + 1, draft.plan.saw.setups.len(), with(draft, setup)),
+        settings: settings(draft, setup),
+        drawing: sketch(draft, index, setup),
+        blocks,
+        ticks: ticks(draft, setup),
+    }
+}
+
+/// One card for set-ups of rough stock that differ only in their numbers.
+pub(super) fn gathered(draft: &Draft<'_>, index: usize, setups: &[Setup], letters: &Letters<'_>) -> Card {
+    let Some(first) = setups.first() else { return Card::default() };
+    let all: Vec<&Setup> = setups.iter().collect();
+    let show = &draft.show;
+    let both = |l: Length| Words::bold(show.bare(l)).and(format!("  {}", show.bare_other(l)));
+    let units = format!("{}  {}", show.unit(), show.other_unit());
+    let across = setups.iter().any(|s| s.distance().is_some_and(|d| d.to_mm().abs() > 1e-9));
+    let (guide, _) = guide(first);
+    let mut columns = vec![numbers("set-up")];
+    if across {
+        columns.push(numbers(format!("{guide}, {units}")));
+    }
+    columns.push(numbers(format!("{}, {units}", height_name(first))));
+    columns.push(Column::words("pieces"));
+    let rows = setups
+        .iter()
+        .enumerate()
+        .map(|(i, s)| {
+            let mut row = vec![Words::plain((index + i + 1).to_string())];
+            if across {
+                row.push(s.distance().map_or_else(Words::default, both));
+            }
+            row.push(s.height().map_or_else(Words::default, both));
+            row.push(Words::plain(ticks(draft, s).join(", ")));
+            row
+        })
+        .collect();
+    let mut blocks = words(first, &all, letters);
+    blocks.push(Block::Table(Table::new(columns, rows)));
+    blocks.extend(grave(&all, letters));
+    Card {
+        title: capital(first.purpose.words()),
+        under: format!(
+            "set-ups {} to {} of {} · {}",
+            index + 1,
+            index + setups.len(),
+            draft.plan.saw.setups.len(),
+            with(draft, first)
+        ),
+        settings: Vec::new(),
+        drawing: None,
+        blocks,
+        ticks: (0..setups.len()).map(|i| format!("{}", index + i + 1)).collect(),
+    }
+}
+
+/// Machine and cutter.
+fn with(draft: &Draft<'_>, setup: &Setup) -> String {
+    format!("{}{}", machine(setup.machine), cutter(&draft.show, setup.cutter))
+}
+
+fn sketch(draft: &Draft<'_>, index: usize, setup: &Setup) -> Option<(Drawing, String)> {
+    let drawing = draft.drawn.setups.get(index)?.as_ref()?;
+    let alt = format!("Sketch of the set-up: {}, {}.", setup.purpose.words(), machine(setup.machine));
+    Some((drawing.clone(), alt))
+}
+
+/// How the work lies and is held at the left; turning and what is worth knowing at the right.
+fn words(first: &Setup, all: &[&Setup], letters: &Letters<'_>) -> Vec<Block> {
+    let said = |words: String| (!words.is_empty()).then(|| Block::paragraph(&words));
+    let left: Vec<Block> = [said(lies(first)), said(holds(first))].into_iter().flatten().collect();
+    let mut right = Vec::new();
+    if let Some(flip) = first.flip {
+        right.push(Block::paragraph(&format!("**Turning.** {}", flip.says)));
+        right.push(Block::note(flip.cancels));
+    }
+    let mut known: Vec<char> = Vec::new();
+    let minor = all.iter().flat_map(|s| &s.cautions).filter(|c| c.weight == Weight::WorthKnowing);
+    for caution in minor {
+        let letter = letters.of(caution);
+        if !known.contains(&letter) {
+            known.push(letter);
+            right.push(Block::Paragraph(Words::bold(format!("{letter}  ")).and(in_short(caution))));
+        }
+    }
+    match (left.is_empty(), right.is_empty()) {
+        (true, _) => right,
+        (_, true) => left,
+        _ => vec![Block::Columns(Columns { left, right, share: 0.5 })],
+    }
+}
+
+/// What to do about it, or what it says where there is nothing to do.
+fn in_short(caution: &Caution) -> String {
+    match &caution.change {
+        Some(change) => format!("{}.", change.says.trim_end_matches('.')),
+        None => without_manual(&caution.says).to_owned(),
+    }
+}
+
+fn without_manual(says: &str) -> &str {
+    says.split(MANUAL).next().unwrap_or(says)
+}
+
+/// Cautions that weigh more, in full but for what the sheet says once.
+fn grave(all: &[&Setup], letters: &Letters<'_>) -> Vec<Block> {
+    let mut codes: Vec<&str> = Vec::new();
+    let heavy = all.iter().flat_map(|s| &s.cautions).filter(|c| c.weight > Weight::WorthKnowing);
+    let mut out = Vec::new();
+    for caution in heavy {
+        // On a card of several set-ups one of each kind is enough.
+        if !codes.contains(&caution.code) {
+            codes.push(caution.code);
+            out.push(Block::Caution(flow::Caution {
+                weight: caution.weight,
+                place: caution.place.clone(),
+                says: Words::plain(format!("{} ({})", without_manual(&caution.says), letters.of(caution))),
+                cure: caution.change.as_ref().map_or_else(String::new, |c| c.says.clone()),
+                basis: String::new(),
+            }));
+        }
+    }
+    out
+}
+
+/// A length as a setting: the shop's unit big, the other one beside it.
+pub(super) fn setting(show: &Showing, name: &str, length: Length, remark: &str) -> Setting {
+    let remark = if remark.is_empty() { String::new() } else { format!(", {remark}") };
+    let (value, unit) = match show.shown.unit {
+        LengthUnit::Inch => (show.length(length), format!("{}{remark}", show.other(length))),
+        LengthUnit::Millimetre => (show.bare(length), format!("mm · {}{remark}", show.other(length))),
+    };
+    Setting::new(name, value, unit)
+}
+
+const fn machine(machine: Machine) -> &'static str {
+    match machine {
+        Machine::TableSaw => "table saw",
+        Machine::BandSaw => "bandsaw",
+        Machine::RouterTable => "router table",
+        Machine::Planer => "jointer and planer",
+        Machine::Drill => "drill",
+        Machine::HandTools => "by hand",
+    }
+}
+
+fn cutter(show: &Showing, cutter: Cutter) -> String {
+    match cutter {
+        Cutter::Blade { kerf, teeth } => {
+            let teeth = match teeth {
+                Teeth::FlatTop => "flat-top".to_owned(),
+                Teeth::AlternateBevel(bevel) => format!("alternate-bevel ({})", angle(bevel)),
+            };
+            format!(", {teeth} blade, kerf {}", show.both(kerf))
+        }
+        Cutter::Band(kerf) => format!(", kerf {}", show.both(kerf)),
+        Cutter::StraightBit(diameter) => format!(", straight bit {}", show.both(diameter)),
+        Cutter::ChamferBit => ", 45° chamfer bit".into(),
+        Cutter::RoundBit(radius) => format!(", round-over bit, radius {}", show.both(radius)),
+        Cutter::Knives | Cutter::Hand => String::new(),
+    }
+}
+
+fn settings(draft: &Draft<'_>, setup: &Setup) -> Vec<Setting> {
+    let show = &draft.show;
+    let mut all = Vec::new();
+    if let Some(distance) = setup.distance().filter(|d| d.to_mm().abs() > 1e-9) {
+        let (name, remark) = guide(setup);
+        if distance.to_mm() < 0.0 {
+            all.push(setting(show, "blade inside the auxiliary fence by", -distance, remark));
+        } else {
+            all.push(setting(show, &name, distance, remark));
+        }
+    }
+    for stop in &setup.more_stops {
+        all.push(setting(show, "another stop at", *stop, ""));
+    }
+    if let Some(height) = setup.height().filter(|h| h.to_mm() > 1e-9) {
+        all.push(setting(show, height_name(setup), height, ""));
+    }
+    if matches!(setup.cutter, Cutter::Blade { .. }) {
+        let leans = match setup.lean {
+            Lean::Upright => "blade upright",
+            Lean::Away => "the blade leans away from the guide",
+            Lean::Toward => "the blade leans toward the guide",
+        };
+        all.push(Setting::new("tilt", angle(setup.tilt), leans));
+        if setup.gauge.to_degrees().abs() > 1e-6 || matches!(setup.guide, Guide::Stop | Guide::Mark) {
+            let says = if setup.gauge.to_degrees().abs() < 1e-6 {
+                "from square: gauge square"
+            } else if setup.gauge.to_degrees() > 0.0 {
+                "from square; the edge on the gauge is the longer one"
+            } else {
+                "from square; the edge on the gauge is the shorter one"
+            };
+            all.push(Setting::new("gauge", angle(setup.gauge.abs()), says));
+        }
+    }
+    all
+}
+
+const fn height_name(setup: &Setup) -> &'static str {
+    match setup.machine {
+        Machine::Planer => "thickness",
+        Machine::BandSaw => "height of the stock",
+        Machine::RouterTable => "bit height",
+        Machine::TableSaw | Machine::Drill | Machine::HandTools => "blade height",
+    }
+}
+
+/// What the distance is measured from, and on which side that stands.
+fn guide(setup: &Setup) -> (String, &'static str) {
+    let side = setup.side.words();
+    let remark = if side == "left" { "left of the blade" } else { "right of the blade" };
+    let remark = if setup.machine == Machine::TableSaw { remark } else { "" };
+    let cutter = match setup.machine {
+        Machine::RouterTable => "bit",
+        _ => "blade",
+    };
+    let name = match setup.guide {
+        Guide::CradleStop => "cradle stop to blade".to_owned(),
+        Guide::FingerPin => "pin to blade".to_owned(),
+        other => format!("{} to {cutter}", other.words()),
+    };
+    (name, remark)
+}
+
+/// How the work lies, in a sentence for each different way.
+fn lies(setup: &Setup) -> String {
+    let mut ways: Vec<(Placement, Vec<&str>)> = Vec::new();
+    for m in &setup.members {
+        let Some(p) = m.placement else { continue };
+        match ways.iter_mut().find(|(have, _)| *have == p) {
+            Some((_, names)) => {
+                if !names.contains(&m.at.as_str()) {
+                    names.push(&m.at);
+                }
+            }
+            None => ways.push((p, vec![&m.at])),
+        }
+    }
+    let one = ways.len() == 1;
+    let said: Vec<String> = ways
+        .iter()
+        .map(|(p, at)| {
+            let which = if one { String::new() } else { format!("{}: ", and(at)) };
+            format!("{which}{}", way(setup.guide, *p))
+        })
+        .collect();
+    if said.is_empty() { String::new() } else { format!("**Work lies** {}.", said.join("; ")) }
+}
+
+fn way(guide: Guide, p: Placement) -> String {
+    let name = |s: Surface| s.words();
+    match guide {
+        Guide::Fence => format!(
+            "{} down, {} along the fence, {} trailing",
+            name(p.down),
+            name(p.toward),
+            name(p.pushed)
+        ),
+        Guide::Stop | Guide::FingerPin => format!(
+            "{} down, {} against the gauge, {} at the {}",
+            name(p.down),
+            name(p.pushed),
+            name(p.toward),
+            if guide == Guide::Stop { "stop" } else { "pin" }
+        ),
+        Guide::CradleStop => format!("corner down in the cradle, {} on the stop", name(p.toward)),
+        Guide::Mark | Guide::Free => format!("{} down, {} against the gauge", name(p.down), name(p.pushed)),
+    }
+}
+
+/// What holds it and where the offcut goes.
+fn holds(setup: &Setup) -> String {
+    let mut said = Vec::new();
+    let by: Vec<&str> = setup.holding.iter().map(|h| h.words()).collect();
+    if !by.is_empty() {
+        said.push(format!("**Held by** {}.", and(&by)));
+    }
+    match setup.offcut {
+        Offcut::None => {}
+        Offcut::FreeSide(side) => {
+            said.push(format!("**The offcut** falls free on the {}; nothing may hold it there.", side.words()));
+        }
+        Offcut::SkinHeld => said.push("**The offcut** stays held by a skin, knifed through by hand.".into()),
+        Offcut::Kept => said.push("**Both halves** are kept.".into()),
+    }
+    said.join(" ")
+}
+
+/// Every pass, where there is more than one.
+fn passes(draft: &Draft<'_>, setup: &Setup) -> Vec<Block> {
+    let mut out = Vec::new();
+    if setup.passes.len() > 1 {
+        let lead = format!("**{}**, the guide moved between:", counted(setup.passes.len(), "pass", "passes"));
+        out.push(Block::paragraph(&lead));
+        out.push(pass_table(draft, &setup.passes));
+    }
+    let mut own: Vec<(&[Pass], Vec<String>)> = Vec::new();
+    for m in setup.members.iter().filter(|m| !m.own_passes.is_empty() && m.own_passes != setup.passes) {
+        match own.iter_mut().find(|(passes, _)| *passes == m.own_passes.as_slice()) {
+            Some((_, names)) => names.push(label(m)),
+            None => own.push((&m.own_passes, vec![label(m)])),
+        }
+    }
+    for (passes, names) in own {
+        out.push(Block::paragraph(&format!("**{}:**", short(&names))));
+        out.push(pass_table(draft, passes));
+    }
+    let stopped: Vec<String> = setup
+        .members
+        .iter()
+        .filter_map(|m| m.stopped.map(|(a, b)| (label(m), a, b)))
+        .map(|(name, a, b)| format!("{name} from {} to {}", draft.show.both(a), draft.show.both(b)))
+        .collect();
+    if !stopped.is_empty() {
+        out.push(Block::paragraph(&format!("**Stopped**, between marks: {}.", stopped.join("; "))));
+    }
+    out
+}
+
+/// Names in a row, or how many they are.
+fn short(names: &[String]) -> String {
+    match names {
+        [first, .., last] if names.len() > 5 => format!("{} ({first} … {last})", counted(names.len(), "piece", "pieces")),
+        _ => and(names),
+    }
+}
+
+fn pass_table(draft: &Draft<'_>, passes: &[Pass]) -> Block {
+    let show = &draft.show;
+    let first = passes.first().map_or(Length::ZERO, |p| p.height);
+    let same_height = passes.iter().all(|p| p.height.same(first));
+    let both = |l: Length| Words::bold(show.bare(l)).and(format!("  {}", show.bare_other(l)));
+    let units = format!("{}  {}", show.unit(), show.other_unit());
+    let abreast = if same_height { ABREAST.min(passes.len()) } else { 2.min(passes.len()) };
+    let long = passes.len().div_ceil(abreast.max(1));
+    let cells = |i: usize| -> Vec<Words> {
+        let Some(p) = passes.get(i) else {
+            return vec![Words::default(); if same_height { 2 } else { 3 }];
+        };
+        let mut row = vec![Words::plain((i + 1).to_string()), both(p.distance)];
+        if !same_height {
+            row.push(both(p.height));
+        }
+        row
+    };
+    let rows = (0..long).map(|r| (0..abreast).flat_map(|c| cells(c * long + r)).collect()).collect();
+    let columns = (0..abreast)
+        .flat_map(|_| {
+            let mut of = vec![numbers("pass"), numbers(format!("guide to blade, {units}"))];
+            if !same_height {
+                of.push(numbers(format!("height, {units}")));
+            }
+            of
+        })
+        .collect();
+    Block::Table(Table::new(columns, rows))
+}
+
+fn label(m: &Member) -> String {
+    let turned = if m.turned { ", turned end for end" } else { "" };
+    if m.at.is_empty() || m.at == "blank" { format!("{}{turned}", m.name) } else { format!("{}, {}{turned}", m.name, m.at) }
+}
+
+/// Boxes to tick: the test piece first, then every member, or every kind where there are many.
+fn ticks(draft: &Draft<'_>, setup: &Setup) -> Vec<String> {
+    let mut ticks = Vec::new();
+    if setup.test_piece {
+        ticks.push("test piece, measured".to_owned());
+    }
+    let times = |n: u32| if n > 1 { format!(" × {n}") } else { String::new() };
+    if setup.members.len() <= MOST_TICKS {
+        ticks.extend(setup.members.iter().map(|m| format!("{}{}", label(m), times(m.count))));
+        return ticks;
+    }
+    let mut kinds: Vec<(String, u32)> = Vec::new();
+    for m in &setup.members {
+        let role = m.part.and_then(|id| draft.part(id)).map(|p| p.role);
+        let name = match role {
+            // Walls and frame members have names that a maker knows them by.
+            Some(Role::Wall | Role::FrameMember) | None => m.name.clone(),
+            Some(role) => role.words().to_owned(),
+        };
+        match kinds.iter_mut().find(|(have, _)| *have == name) {
+            Some((_, count)) => *count += m.count,
+            None => kinds.push((name, m.count)),
+        }
+    }
+    ticks.extend(kinds.into_iter().map(|(name, count)| format!("{name}{}", times(count))));
+    ticks
+}
+

@@ -1,0 +1,305 @@
+//! How values are read in this shop: lengths in its unit with the other one beside it, money, time, weight.
+
+use keepwright_model::job::Plan;
+use keepwright_model::reason::Value;
+use keepwright_model::units::{
+    Angle, Area, Currency, Inches, Length, LengthUnit, Mass, Minutes, MoistureContent, Money,
+};
+
+use crate::drawings::Shown;
+
+/// A blank at which no line is broken.
+const HOLD: &str = "\u{a0}";
+/// Grams in an ounce, exact (international yard and pound agreement, 1959).
+const GRAMS_PER_OUNCE: f64 = 28.349_523_125;
+/// Square millimetres in a square inch, exact.
+const MM2_PER_SQUARE_INCH: f64 = 25.4 * 25.4;
+
+/// The shop's way of reading values.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Showing {
+    /// Unit and fineness of lengths.
+    pub(crate) shown: Shown,
+    /// The currency of all money.
+    pub(crate) currency: Currency,
+}
+
+impl Showing {
+    /// The way of the shop that a plan is for.
+    pub(crate) const fn of(plan: &Plan) -> Self {
+        let shown = Shown { unit: plan.shop.unit, fineness: plan.shop.fineness };
+        Self { shown, currency: plan.shop.bench.currency }
+    }
+
+    /// A length in the shop's unit, unit and all, that is not broken over two lines.
+    pub(crate) fn length(&self, length: Length) -> String {
+        self.shown.length(length).replace(' ', HOLD)
+    }
+
+    /// A length in the unit that is not the shop's.
+    pub(crate) fn other(&self, length: Length) -> String {
+        self.other_shown().length(length).replace(' ', HOLD)
+    }
+
+    /// A length in both units, the shop's first: `260.0 mm (10 1/4" −)`.
+    ///
+    /// Less than half a millimetre stands in millimetres alone: no rule of inches shows it.
+    pub(crate) fn both(&self, length: Length) -> String {
+        if length.abs() < Length::mm(0.5) {
+            return Self::gap(length);
+        }
+        format!("{} ({})", self.length(length), self.other(length))
+    }
+
+    /// A length without the word for its unit, for tables whose heading names it: `260.0`, `10 1/4"`.
+    pub(crate) fn bare(&self, length: Length) -> String {
+        match self.shown.unit {
+            LengthUnit::Inch => self.length(length),
+            _ => self.length(length).trim_end_matches(&format!("{HOLD}mm")).to_owned(),
+        }
+    }
+
+    /// As [`Showing::bare`], in the unit that is not the shop's.
+    pub(crate) fn bare_other(&self, length: Length) -> String {
+        self.other(length).trim_end_matches(&format!("{HOLD}mm")).to_owned()
+    }
+
+    /// The heading word of a table's lengths: `mm` or `in`.
+    pub(crate) const fn unit(&self) -> &'static str {
+        match self.shown.unit {
+            LengthUnit::Inch => "in",
+            _ => "mm",
+        }
+    }
+
+    /// The heading word of the unit that is not the shop's.
+    pub(crate) const fn other_unit(&self) -> &'static str {
+        match self.shown.unit {
+            LengthUnit::Inch => "mm",
+            _ => "in",
+        }
+    }
+
+    /// Sizes with a cross between: `286.0 × 184.0 × 96.0 mm`, `about 11 1/4 × 7 1/4 × 3 25/32 in` where rounded.
+    pub(crate) fn sizes(&self, sizes: &[Length]) -> String {
+        Self::crossed(self.shown, sizes)
+    }
+
+    /// As [`Showing::sizes`], in the unit that is not the shop's.
+    pub(crate) fn sizes_other(&self, sizes: &[Length]) -> String {
+        Self::crossed(self.other_shown(), sizes)
+    }
+
+    fn crossed(shown: Shown, sizes: &[Length]) -> String {
+        if shown.unit == LengthUnit::Millimetre {
+            let each: Vec<String> = sizes.iter().map(|l| format!("{:.1}", tenths(l.to_mm()))).collect();
+            return format!("{}{HOLD}mm", each.join(" × "));
+        }
+        // The mark of a rounded length would read as a sign of arithmetic between crosses.
+        let each: Vec<Inches> = sizes.iter().map(|l| Inches::nearest(*l, shown.fineness)).collect();
+        let about = if each.iter().any(|i| i.residual().to_mm().abs() > 5e-4) { "about " } else { "" };
+        let bare: Vec<String> = each
+            .iter()
+            .map(|i| i.to_string().trim_end_matches([' ', '+', '−', '"']).replace(' ', HOLD))
+            .collect();
+        format!("{about}{}{HOLD}in", bare.join(" × "))
+    }
+
+    const fn other_shown(&self) -> Shown {
+        let unit = match self.shown.unit {
+            LengthUnit::Inch => LengthUnit::Millimetre,
+            LengthUnit::Millimetre => LengthUnit::Inch,
+        };
+        Shown { unit, fineness: self.shown.fineness }
+    }
+
+    /// A small gap, to hundredths of a millimetre whatever the shop's unit: no rule shows it.
+    pub(crate) fn gap(length: Length) -> String {
+        format!("{:.2}{HOLD}mm", hundredths(length.to_mm()))
+    }
+
+    /// A change of length with its sign, to hundredths of a millimetre.
+    pub(crate) fn change(length: Length) -> String {
+        let mm = hundredths(length.to_mm());
+        let sign = if mm > 0.0 {
+            "+"
+        } else if mm < 0.0 {
+            "−"
+        } else {
+            ""
+        };
+        format!("{sign}{:.2}", mm.abs())
+    }
+
+    /// Money with its currency.
+    pub(crate) fn money(&self, money: Money) -> String {
+        money.show(self.currency).to_string().replace(' ', HOLD)
+    }
+
+    /// A weight: grams or kilograms, with ounces or pounds for a shop of inches.
+    pub(crate) fn mass(&self, mass: Mass) -> String {
+        let grams = mass.value();
+        let metric = if grams < 1000.0 {
+            format!("{grams:.0}{HOLD}g")
+        } else {
+            format!("{:.2}{HOLD}kg", grams / 1000.0)
+        };
+        if self.unit() == "mm" {
+            return metric;
+        }
+        let ounces = grams / GRAMS_PER_OUNCE;
+        if ounces < 16.0 {
+            format!("{metric} ({ounces:.1}{HOLD}oz)")
+        } else {
+            format!("{metric} ({:.1}{HOLD}lb)", ounces / 16.0)
+        }
+    }
+
+    /// An area: square centimetres, or square inches for a shop of inches.
+    pub(crate) fn area(&self, area: Area) -> String {
+        if self.unit() == "mm" {
+            format!("{:.0}{HOLD}cm²", area.to_mm2() / 100.0)
+        } else {
+            format!("{:.0}{HOLD}sq{HOLD}in", area.to_mm2() / MM2_PER_SQUARE_INCH)
+        }
+    }
+
+    /// Any value of a reason or a caution.
+    pub(crate) fn value(&self, value: &Value) -> String {
+        match value {
+            Value::Length(l) => self.length(*l),
+            Value::Angle(a) => angle(*a),
+            Value::Percent(p) => format!("{:.1}{HOLD}%", p * 100.0),
+            Value::Area(a) => self.area(*a),
+            Value::Millilitres(v) => format!("{v:.0}{HOLD}mL"),
+            Value::Stress(s) => format!("{:.2}{HOLD}MPa", s.value()),
+            Value::Force(f) => format!("{:.0}{HOLD}N", f.value()),
+            Value::Mass(m) => self.mass(*m),
+            Value::Minutes(m) => minutes(*m),
+            Value::Money(m) => self.money(*m),
+            Value::Count(n) => n.to_string(),
+            Value::Number { value, decimals, unit } => {
+                let space = if unit.is_empty() { "" } else { HOLD };
+                format!("{value:.decimals$}{space}{unit}")
+            }
+            Value::Text(text) => text.clone(),
+        }
+    }
+}
+
+/// An angle in degrees to a tenth, without `.0`.
+pub(crate) fn angle(angle: Angle) -> String {
+    Shown::angle(angle)
+}
+
+/// A moisture content in percent to a tenth.
+pub(crate) fn moisture(moisture: MoistureContent) -> String {
+    format!("{:.1}{HOLD}%", moisture.to_percent())
+}
+
+/// Time: `45 min`, `2 h 20 min`, `3 d`.
+pub(crate) fn minutes(time: Minutes) -> String {
+    let whole = time.value().max(0.0).round();
+    if whole < 1.0 && time.value() > 0.0 {
+        return format!("under 1{HOLD}min");
+    }
+    let (days, rest) = ((whole / 1440.0).floor(), whole % 1440.0);
+    let (hours, minutes) = ((rest / 60.0).floor(), rest % 60.0);
+    let mut said = Vec::new();
+    // Waits of one and two days are spoken of in hours, longer ones in days.
+    if days >= 3.0 {
+        said.push(format!("{days:.0}{HOLD}d"));
+        if hours > 0.0 {
+            said.push(format!("{hours:.0}{HOLD}h"));
+        }
+        return said.join(HOLD);
+    }
+    let hours = hours + 24.0 * days;
+    if hours > 0.0 {
+        said.push(format!("{hours:.0}{HOLD}h"));
+    }
+    if minutes > 0.0 || hours <= 0.0 {
+        said.push(format!("{minutes:.0}{HOLD}min"));
+    }
+    said.join(HOLD)
+}
+
+/// A share in percent, whole.
+pub(crate) fn percent(share: f64) -> String {
+    format!("{:.0}{HOLD}%", share * 100.0)
+}
+
+/// A count with its noun: `one wall`, `4 walls`.
+pub(crate) fn counted(count: usize, one: &str, many: &str) -> String {
+    if count == 1 { format!("one {one}") } else { format!("{count} {many}") }
+}
+
+/// Names in a row: `a`, `a and b`, `a, b and c`.
+pub(crate) fn and<S: AsRef<str>>(names: &[S]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.as_ref().to_owned(),
+        [first @ .., last] => {
+            let first: Vec<&str> = first.iter().map(AsRef::as_ref).collect();
+            format!("{} and {}", first.join(", "), last.as_ref())
+        }
+    }
+}
+
+/// The words with a capital at the beginning.
+pub(crate) fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// Rounded to a tenth, never minus zero.
+fn tenths(value: f64) -> f64 {
+    (value * 10.0).round() / 10.0 + 0.0
+}
+
+/// Rounded to a hundredth, never minus zero.
+fn hundredths(value: f64) -> f64 {
+    (value * 100.0).round() / 100.0 + 0.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use keepwright_model::units::Fineness;
+
+    fn showing(unit: LengthUnit) -> Showing {
+        Showing { shown: Shown { unit, fineness: Fineness::SixtyFourth }, currency: Currency::USD }
+    }
+
+    /// 260.35 mm is 10 1/4 in exactly; FR-01: 19 mm is a little under 3/4 in. An ounce is 28.3495 g.
+    #[test]
+    fn both_units_stand_side_by_side() {
+        let (mm, inch) = (showing(LengthUnit::Millimetre), showing(LengthUnit::Inch));
+        assert_eq!(mm.both(Length::mm(19.0)), "19.0\u{a0}mm (3/4\"\u{a0}−)");
+        assert_eq!(inch.both(Length::mm(260.35)), "10\u{a0}1/4\" (260.4\u{a0}mm)");
+        assert_eq!(mm.sizes(&[Length::mm(30.0), Length::mm(20.0)]), "30.0 × 20.0\u{a0}mm");
+        assert_eq!(inch.sizes_other(&[Length::mm(30.0)]), "30.0\u{a0}mm");
+        let sizes = [Length::inches(3.5), Length::inches(0.25)];
+        assert_eq!(inch.sizes(&sizes), "3\u{a0}1/2 × 1/4\u{a0}in");
+        assert_eq!(mm.sizes_other(&[Length::mm(19.0), sizes[1]]), "about 3/4 × 1/4\u{a0}in");
+        assert_eq!(inch.both(Length::mm(0.1)), "0.10\u{a0}mm");
+        assert_eq!(inch.mass(Mass::grams(56.7)), "57\u{a0}g (2.0\u{a0}oz)");
+        assert_eq!(Showing::change(Length::mm(-0.004)), "0.00");
+    }
+
+    #[test]
+    fn times_are_said_as_a_maker_says_them() {
+        for (given, want) in [
+            (0.0, "0 min"),
+            (45.0, "45 min"),
+            (140.0, "2 h 20 min"),
+            (1440.0, "24 h"),
+            (7.0 * 1440.0, "7 d"),
+            (0.3, "under 1 min"),
+        ] {
+            assert_eq!(minutes(Minutes::minutes(given)).replace('\u{a0}', " "), want, "{given}");
+        }
+        assert_eq!(and(&["a", "b", "c"]), "a, b and c");
+        assert_eq!(capital("éclair"), "Éclair");
+    }
+}

@@ -1,0 +1,58 @@
+//! The example boxes planned with the example rack and shop, for tests of the packet.
+
+use std::fs;
+use std::path::Path;
+use std::sync::OnceLock;
+
+use keepwright_model::cutting::NeverStop;
+use keepwright_model::design::{Defaults, read_rack, read_shop, read_statement};
+use keepwright_model::job::{Order, Plan, Shop, When, plan, rack_from};
+use keepwright_model::saw::Effort;
+use keepwright_model::shop::schedule::Day;
+use keepwright_model::units::LengthUnit;
+use keepwright_model::wood;
+
+/// The examples' names.
+pub(crate) const NAMES: [&str; 6] = ["pencil-case", "ring-boxes", "seed-bowl", "sewing-box", "stamp-chest", "tea-caddy"];
+
+fn example(name: &str) -> String {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples").join(name);
+    fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display()))
+}
+
+fn resolve(name: &str) -> Result<String, Vec<String>> {
+    wood::species(name)
+        .map(|s| s.id.to_string())
+        .or_else(|| wood::sheet(name).map(|s| s.id.to_string()))
+        .ok_or_else(|| wood::nearest_names(name, 3).into_iter().map(Into::into).collect())
+}
+
+/// Every example's plan; a box stated in inches is planned for a shop of inches, and the seed bowl has neither
+/// rack nor date.
+pub(crate) fn plans() -> &'static [(&'static str, Plan)] {
+    static PLANS: OnceLock<Vec<(&'static str, Plan)>> = OnceLock::new();
+    PLANS.get_or_init(|| {
+        let file = read_shop(&example("shop.toml"), &Defaults::default()).unwrap();
+        let shop = Shop::from_file(&file).unwrap();
+        let rack = read_rack(&example("rack.toml"), &Defaults::default(), file.shop.currency, &resolve).unwrap();
+        let rack = rack_from(&rack);
+        let planned = |name: &'static str| {
+            let text = example(&format!("{name}.toml"));
+            let statement =
+                read_statement(&text, &Defaults::default(), &resolve).unwrap_or_else(|p| panic!("{name}: {p:#?}"));
+            let unit =
+                if text.contains("units = \"in\"") { LengthUnit::Inch } else { LengthUnit::Millimetre };
+            let shop = Shop { unit, ..shop.clone() };
+            let bare = name == "seed-bowl";
+            let order = Order {
+                statement: &statement,
+                rack: (!bare).then_some(rack.as_slice()),
+                shop: &shop,
+                when: (!bare).then(|| When::From(Day::parse("2026-11-25").unwrap())),
+                effort: Effort::Fast,
+            };
+            (name, plan(&order, &mut NeverStop).unwrap_or_else(|e| panic!("{name}: {e:#?}")))
+        };
+        NAMES.into_iter().map(planned).collect()
+    })
+}
