@@ -21,7 +21,7 @@ const FACET: Angle = Angle::degrees(20.0);
 /// The largest scale of a drawing that is not full scale: one to one.
 const MOST: f64 = 1.0;
 
-/// What is seen of a set of pieces, in millimetres of the box on the paper of the view.
+/// What is seen of a set of pieces, in millimeters of the box on the paper of the view.
 struct Scene {
     tints: Vec<Tint>,
     lines: Vec<([Point; 2], LineKind)>,
@@ -112,7 +112,7 @@ fn shows_figure(part: &Part) -> bool {
     role && keepwright_model::wood::species(&part.wood).is_some()
 }
 
-/// How far along its strip a part begins, millimetres; zero for one that is in no run.
+/// How far along its strip a part begins, millimeters; zero for one that is in no run.
 pub(super) fn from_run(parts: &BoxParts, part: usize) -> f64 {
     let mut from = 0.0;
     let Some(run) = parts.parts.get(part).and_then(|p| p.run).and_then(|r| parts.runs.get(r)) else {
@@ -131,7 +131,7 @@ pub(super) fn from_run(parts: &BoxParts, part: usize) -> f64 {
 ///
 /// # Units
 /// `solids` as [`keepwright_model::solids::finished`] gives them, in the order of the parts. The drawing is in
-/// millimetres of the paper, no larger than `room`.
+/// millimeters of the paper, no larger than `room`.
 pub fn exploded(parts: &BoxParts, solids: &[Solid], room: Room) -> Drawing {
     let pieces = apart(parts, solids);
     let view = View::turned(AROUND, ABOVE);
@@ -220,7 +220,7 @@ pub fn assembled(parts: &BoxParts, solids: &[Solid], shown: Shown, room: Room) -
     })
 }
 
-/// The overall size to state, millimetres: length and depth before arrises were broken, the height over all
+/// The overall size to state, millimeters: length and depth before arrises were broken, the height over all
 /// (a pull included).
 fn overall(parts: &BoxParts, drawn: Vec3) -> Vec3 {
     // A chamfer at the rim of leaning walls takes a hair off the block around them: the stated size stands.

@@ -22,7 +22,7 @@ pub struct BoardDrawing {
 /// `stock` is the board that the layout cuts, `names` the items of the demand by their place.
 ///
 /// # Units
-/// Millimetres of the paper, no larger than `room`.
+/// Millimeters of the paper, no larger than `room`.
 pub fn board_layout(
     stock: &Stock,
     layout: &Layout,
@@ -177,7 +177,7 @@ fn cuts(drawing: &mut Drawing, layout: &Layout, scale: f64) -> f64 {
     if below.is_empty() { levels.first().map_or(0.0, |y| y.min(0.0)) } else { row }
 }
 
-/// Radius of the ring round a cut's number, millimetres.
+/// Radius of the ring round a cut's number, millimeters.
 const TAG: f64 = 1.7;
 /// Distance between neighboring rings.
 const APART: f64 = 3.8;

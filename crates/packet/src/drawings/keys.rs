@@ -11,7 +11,7 @@ use keepwright_model::saw::jig::{CradleCard, key_triangle};
 use keepwright_model::space::Vec3;
 use keepwright_model::units::{Angle, Length};
 
-/// One key slot of a corner, millimetres.
+/// One key slot of a corner, millimeters.
 struct Slot {
     number: u32,
     height: f64,
@@ -46,7 +46,7 @@ fn interior(a: &Part, b: &Part) -> Angle {
 /// how much of it shows on each face, and the line on which a lid is sawn off. `None` for a corner without keys.
 ///
 /// # Units
-/// Millimetres of the box; show at scale 1. Heights count along the corner's arris.
+/// Millimeters of the box; show at scale 1. Heights count along the corner's arris.
 pub fn key_layout(parts: &BoxParts, corner: CornerName, shown: Shown) -> Option<Drawing> {
     let slots = slots(parts, corner);
     let walls = walls(parts);
@@ -166,7 +166,7 @@ fn thicknesses(drawing: &mut Drawing, slots: &[Slot], half: f64, shown: Shown) {
 /// The cradle in section: the trough, its floor, and how high the blade stands for each depth of key.
 ///
 /// # Units
-/// Millimetres; full scale, its arms broken off above the highest blade.
+/// Millimeters; full scale, its arms broken off above the highest blade.
 pub fn cradle(card: &CradleCard, shown: Shown) -> Drawing {
     let mut drawing = Drawing::new();
     let floor = card.floor.to_mm();

@@ -1,8 +1,8 @@
 //! The drawings of the packet: the box apart and closed, its joints, keys, strip, boards, set-ups, templates.
 //!
 //! Each is a pure function from the parts to a [`Drawing`]. Words are placed for paper, so every drawing
-//! here is made to be shown at scale 1: the full-scale ones in the millimetres of the box, the others in
-//! millimetres of the paper, as large as the stated [`Room`] allows.
+//! here is made to be shown at scale 1: the full-scale ones in the millimeters of the box, the others in
+//! millimeters of the paper, as large as the stated [`Room`] allows.
 
 mod axonometric;
 mod board;
@@ -33,7 +33,7 @@ pub use template::{
 
 use crate::drawing::Drawing;
 
-/// The paper that a drawing may fill, words and dimensions included, millimetres.
+/// The paper that a drawing may fill, words and dimensions included, millimeters.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Room {
     /// Width.
@@ -43,7 +43,7 @@ pub struct Room {
 }
 
 impl Room {
-    /// Room of a width and a height, millimetres.
+    /// Room of a width and a height, millimeters.
     pub const fn new(width: f64, height: f64) -> Self {
         Self { width, height }
     }
@@ -58,7 +58,7 @@ pub struct Titled {
     pub drawing: Drawing,
 }
 
-/// Clear space kept at each side, millimetres: a page sets a figure with half a millimetre round it, and a drawing
+/// Clear space kept at each side, millimeters: a page sets a figure with half a millimeter round it, and a drawing
 /// that then needed shrinking would draw its words together.
 const CLEAR: f64 = 0.6;
 

@@ -35,7 +35,7 @@ fn doubled_area(ring: &[Point]) -> f64 {
     ring.iter().zip(next).map(|(a, b)| a[0] * b[1] - a[1] * b[0]).sum()
 }
 
-/// Area of a ring, millimetres squared.
+/// Area of a ring, millimeters squared.
 pub(super) fn area(ring: &[Point]) -> f64 {
     (doubled_area(ring) / 2.0).abs()
 }

@@ -4,7 +4,7 @@ use keepwright_model::parts::{AssemblyOperation, BoxParts};
 use keepwright_model::solids::{Shell, Solid, block_face};
 use keepwright_model::space::{Convex, Plane, Pose, Vec3};
 
-/// How far the walls of a sawn-off lid rise in the drawing of the box apart, millimetres.
+/// How far the walls of a sawn-off lid rise in the drawing of the box apart, millimeters.
 const LID_RISE: f64 = 70.0;
 
 /// One solid as it is drawn.

@@ -5,11 +5,11 @@ use crate::drawing::dimension::{Leader, Tip};
 use crate::drawing::{Anchor, Bounds, Drawing, Line, Pen, Point, Rise, Text};
 use crate::faces::Face;
 
-/// Size of a label's words on paper, millimetres.
+/// Size of a label's words on paper, millimeters.
 pub(super) const WORDS: f64 = 3.2;
-/// Clear space between neighboring labels, millimetres.
+/// Clear space between neighboring labels, millimeters.
 const BETWEEN: f64 = 2.4;
-/// From the drawing to the knee of a leader, millimetres.
+/// From the drawing to the knee of a leader, millimeters.
 const OFF: f64 = 6.0;
 
 /// Something to be named: the point and its words.
@@ -163,7 +163,7 @@ pub(super) fn running(drawing: &mut Drawing, marks: &[(f64, String)], feet: &[f6
     }
 }
 
-/// Width of words set at a size, millimetres.
+/// Width of words set at a size, millimeters.
 pub(super) fn width(words: &str, size: f64) -> f64 {
     Face::Plain.advance(words) * size
 }

@@ -21,7 +21,7 @@ pub(super) struct Cut {
     pub(super) right: Vec3,
     /// Up on paper.
     pub(super) up: Vec3,
-    /// What is shown, in drawing millimetres.
+    /// What is shown, in drawing millimeters.
     pub(super) crop: Bounds,
 }
 
@@ -210,7 +210,7 @@ pub(super) fn walls(parts: &BoxParts) -> Vec<&Part> {
 /// The joints in section, full scale: the front right corner cut level, the front wall's foot, its rim.
 ///
 /// # Units
-/// Millimetres of the box; show at scale 1.
+/// Millimeters of the box; show at scale 1.
 pub fn joint_sections(parts: &BoxParts, solids: &[Solid], shown: Shown) -> Vec<Titled> {
     let pieces = closed(parts, solids);
     let mut out = Vec::new();

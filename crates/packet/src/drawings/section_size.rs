@@ -6,7 +6,7 @@ use crate::drawing::{Dimension, Drawing, Point};
 use keepwright_model::parts::{Arris, BoxParts, Edge, Face, Operation, Part, Role};
 use keepwright_model::space::Vec3;
 
-/// Size of the words of these dimensions, millimetres.
+/// Size of the words of these dimensions, millimeters.
 const WORDS: f64 = 3.0;
 /// From one dimension line to the next.
 const ROW: f64 = 6.5;

@@ -9,7 +9,7 @@ use keepwright_model::reason::Value;
 use keepwright_model::saw::{Cutter, Guide, Lean, Member, Pass, Purpose, Setup, Side, Surface};
 use keepwright_model::units::Length;
 
-/// Size of the words, millimetres.
+/// Size of the words, millimeters.
 pub(super) const WORDS: f64 = 3.4;
 /// Depth of the table that is drawn.
 pub(super) const TABLE: f64 = 4.0;
@@ -17,7 +17,7 @@ pub(super) const TABLE: f64 = 4.0;
 /// The sketch of a set-up; `None` where there is nothing to see (hand tools).
 ///
 /// # Units
-/// Millimetres of the paper, no larger than `room`. Heights, kerf and tilt are to one scale; a long distance is
+/// Millimeters of the paper, no larger than `room`. Heights, kerf and tilt are to one scale; a long distance is
 /// broken off and says its true number.
 pub fn setup_drawing(setup: &Setup, shown: Shown, room: Room) -> Option<Drawing> {
     let member = setup.members.first()?;
@@ -50,11 +50,11 @@ pub(super) struct Sketch<'s> {
     pub(super) setup: &'s Setup,
     pub(super) shown: Shown,
     pub(super) pass: Pass,
-    /// Paper millimetres per millimetre.
+    /// Paper millimeters per millimeter.
     pub(super) scale: f64,
-    /// Paper millimetres taken out of the distance.
+    /// Paper millimeters taken out of the distance.
     pub(super) cut_out: f64,
-    /// Guide to blade, and the work's extent across, height; millimetres.
+    /// Guide to blade, and the work's extent across, height; millimeters.
     pub(super) distance: f64,
     pub(super) across: f64,
     pub(super) stands: f64,
@@ -66,7 +66,7 @@ pub(super) struct Sketch<'s> {
     /// 1 with the guide at the left, −1 at the right.
     pub(super) sign: f64,
     pub(super) open_top: bool,
-    /// How far the miter at the guide has run back where it meets the table, millimetres.
+    /// How far the miter at the guide has run back where it meets the table, millimeters.
     pub(super) miter: f64,
 }
 
@@ -150,7 +150,7 @@ impl<'s> Sketch<'s> {
         )
     }
 
-    /// Width of the cutter on the table, millimetres.
+    /// Width of the cutter on the table, millimeters.
     pub(super) fn kerf(&self) -> f64 {
         let wide = match self.setup.cutter {
             Cutter::Blade { kerf, .. } | Cutter::Band(kerf) => kerf.to_mm(),

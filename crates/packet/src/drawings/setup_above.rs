@@ -7,7 +7,7 @@ use crate::faces::Face;
 use crate::ink;
 use keepwright_model::saw::{Cutter, Guide, Member, Pass, Setup, Side};
 
-/// Length of work that is drawn along the gauge, millimetres on paper.
+/// Length of work that is drawn along the gauge, millimeters on paper.
 const LONG: f64 = 62.0;
 
 /// The work against the swung gauge, the blade seen from above, the way it is fed.

@@ -5,14 +5,14 @@ use keepwright_model::units::{Angle, Fineness, Inches, Length, LengthUnit, Shown
 /// The shop's unit and how fine it reads its rule.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Shown {
-    /// Inches or millimetres.
+    /// Inches or millimeters.
     pub unit: LengthUnit,
     /// Fractions of an inch.
     pub fineness: Fineness,
 }
 
 impl Shown {
-    /// Millimetres.
+    /// Millimeters.
     pub const MM: Self = Self { unit: LengthUnit::Millimetre, fineness: Fineness::SixtyFourth };
     /// Inches to a sixty-fourth.
     pub const INCH: Self = Self { unit: LengthUnit::Inch, fineness: Fineness::SixtyFourth };
@@ -25,7 +25,7 @@ impl Shown {
         }
     }
 
-    /// The words of a dimension: millimetres without their sign, and without `.0` when the length is whole
+    /// The words of a dimension: millimeters without their sign, and without `.0` when the length is whole
     /// to a hundredth; inches as [`Shown::length`].
     pub fn dimension(self, length: Length) -> String {
         match self.unit {
@@ -41,7 +41,7 @@ impl Shown {
         }
     }
 
-    /// The words of a dimension of so many millimetres.
+    /// The words of a dimension of so many millimeters.
     pub(crate) fn mm(self, mm: f64) -> String {
         self.dimension(Length::mm(mm))
     }

@@ -12,7 +12,7 @@ use keepwright_model::units::Length;
 /// pair of slices lies as an opened book, the second's figure mirrored.
 ///
 /// # Units
-/// Millimetres of the paper, no larger than `room`; an empty drawing if there is no such run.
+/// Millimeters of the paper, no larger than `room`; an empty drawing if there is no such run.
 pub fn strip_plan(parts: &BoxParts, run: usize, shown: Shown, room: Room) -> Drawing {
     let Some(first) = parts.runs.get(run) else { return Drawing::new() };
     let second = parts.runs.iter().find(|r| r.mirrors == Some(run));

@@ -16,7 +16,7 @@ const FACET: Angle = Angle::degrees(20.0);
 /// A part's outline seen on its show face, u to the right, v up: notches, miters and polygon panels show.
 ///
 /// # Units
-/// Full scale, part frame, millimetres.
+/// Full scale, part frame, millimeters.
 pub fn face_outline(part: &Part, shown: Shown) -> Drawing {
     let view = View { direction: -Vec3::Z, up: Vec3::Y };
     let mut drawing = seen(&carve(part), &view);
@@ -41,7 +41,7 @@ fn seen(solid: &Solid, view: &View) -> Drawing {
 /// The end profile of a part in the middle of its length: thickness to the right (back face at the left), width up.
 ///
 /// # Units
-/// Full scale, millimetres.
+/// Full scale, millimeters.
 pub fn end_profile(part: &Part, shown: Shown) -> Drawing {
     let [length, width, thick] = part.size.map(Length::to_mm);
     let plane = Plane::through(Vec3::new(length / 2.0, 0.0, 0.0), Vec3::X);
@@ -67,7 +67,7 @@ pub fn end_profile(part: &Part, shown: Shown) -> Drawing {
 /// A key's triangle, long edge level: the grain runs along it.
 ///
 /// # Units
-/// Full scale, millimetres; `key` as derived (u along the long edge, v the depth).
+/// Full scale, millimeters; `key` as derived (u along the long edge, v the depth).
 pub fn key_triangle(key: &Part, shown: Shown) -> Drawing {
     let mut drawing = seen(&carve(key), &View { direction: -Vec3::Z, up: Vec3::Y });
     let [long, deep, _] = key.size.map(Length::to_mm);
@@ -80,7 +80,7 @@ pub fn key_triangle(key: &Part, shown: Shown) -> Drawing {
 /// `None` for a part without fingers.
 ///
 /// # Units
-/// Full scale, millimetres; the end's length into the part to the right, width up.
+/// Full scale, millimeters; the end's length into the part to the right, width up.
 pub fn finger_layout(part: &Part, shown: Shown) -> Option<Drawing> {
     let [length, width, _] = part.size.map(Length::to_mm);
     let mut sockets: Vec<[f64; 3]> = part
@@ -135,7 +135,7 @@ pub fn finger_layout(part: &Part, shown: Shown) -> Option<Drawing> {
 /// The beds of hinge leaves along a part's edge, seen on that edge: start end at the left. `None` without hinges.
 ///
 /// # Units
-/// Full scale along the part, millimetres.
+/// Full scale along the part, millimeters.
 pub fn hinge_layout(part: &Part, shown: Shown) -> Option<Drawing> {
     let [length, _, thick] = part.size.map(Length::to_mm);
     let beds: Vec<[[f64; 3]; 2]> = part
@@ -171,7 +171,7 @@ pub fn hinge_layout(part: &Part, shown: Shown) -> Option<Drawing> {
 /// A card for cloth: the opening less the cloth on each side.
 ///
 /// # Units
-/// Full scale, millimetres.
+/// Full scale, millimeters.
 pub fn lining_card(opening: [Length; 2], cloth: Length, shown: Shown) -> Drawing {
     let size = opening.map(|l| (l - cloth * 2.0).max(Length::ZERO));
     let [length, width] = size.map(Length::to_mm);
@@ -196,7 +196,7 @@ pub struct Place {
 /// place in the run.
 ///
 /// # Units
-/// Millimetres of the paper, about 34 by 16.
+/// Millimeters of the paper, about 34 by 16.
 pub fn label_marks(place: Option<Place>) -> Drawing {
     let mut drawing = Drawing::new();
     let pen = Pen::new(Line::Visible).wide(0.35);

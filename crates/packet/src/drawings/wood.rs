@@ -46,7 +46,7 @@ pub(crate) fn kind(part: &Part) -> String {
     }
 }
 
-/// How far the figure strays from its line at a place along the strip, millimetres; smooth, the same every time.
+/// How far the figure strays from its line at a place along the strip, millimeters; smooth, the same every time.
 pub(super) fn stray(along: f64, line: f64) -> f64 {
     2.2 * (along / 61.0 + line * 1.7).sin() + 1.1 * (along / 23.0 + line * 4.1).sin()
 }
