@@ -17,7 +17,13 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     if layouts.is_empty() {
         return None;
     }
-    let mut blocks = vec![title("Board layouts"), Block::Lead(Words::marked(&lead(draft)))];
+    let mut blocks = vec![
+        title("Board layouts"),
+        Block::Lead(Words::marked(&lead(draft))),
+        Block::note(
+            "Every board lies with its lower left corner at zero; a number in the table is where the blade's near side runs.",
+        ),
+    ];
     for (i, layout) in layouts.iter().enumerate() {
         blocks.extend(board(draft, i, layout));
     }
@@ -40,14 +46,9 @@ fn lead(draft: &Draft<'_>) -> String {
 fn board(draft: &Draft<'_>, index: usize, layout: &Layout) -> Vec<Block> {
     let show = &draft.show;
     let Some(board) = board_of(draft, layout) else { return Vec::new() };
-    let mut out = vec![
-        Block::Heading(format!("Board {}: {}", board.name, wood_name(&board.wood))),
-        Block::note(&format!(
-            "{} ({}). Measured from the lower left corner; the number is where the blade's near side runs.",
-            show.sizes(&[board.length, board.width, board.thickness]),
-            show.sizes_other(&[board.length, board.width, board.thickness])
-        )),
-    ];
+    let sizes = [board.length, board.width, board.thickness];
+    let head = format!("Board {}: {}, {}", board.name, wood_name(&board.wood), show.sizes(&sizes));
+    let mut out = vec![Block::Heading(head)];
     if let Some(drawn) = draft.drawn.boards.get(index) {
         let legend: Vec<String> = drawn.legend.iter().map(|(number, name)| format!("**{number}** {name}")).collect();
         out.push(figure(drawn.drawing.clone(), &legend.join(" · "), format!("Board {} with its blanks and cuts.", board.name)));

@@ -6,9 +6,10 @@ use super::draft::{Draft, figure, wood_name};
 use super::drawn::CLOSED_SHARE;
 use crate::document::Sheet;
 use crate::flow::{Block, Columns, Words};
-use crate::shown::{and, capital, counted};
+use crate::shown::{and, capital, counted, minutes};
 
-pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
+/// `names` are the sheets that follow.
+pub(super) fn sheet(draft: &Draft<'_>, names: &[&str]) -> Sheet {
     let plan = draft.plan;
     let mut blocks = vec![
         Block::Title { text: plan.statement.name.clone(), under: under(draft) },
@@ -21,6 +22,7 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
         Block::Columns(Columns { left: closed(draft), right: numbers(draft), share: CLOSED_SHARE }),
     ];
     blocks.extend(first(draft));
+    blocks.push(Block::note(&format!("In this packet: {}.", names.join(" · "))));
     Sheet::new("Cover", blocks)
 }
 
@@ -65,7 +67,17 @@ fn numbers(draft: &Draft<'_>) -> Vec<Block> {
         let each = if draft.count() > 1 { " each" } else { "" };
         pairs.push(("weight".into(), Words::plain(format!("{}{each}, at today's moisture", show.mass(mass)))));
     }
+    pairs.push(("at the bench".into(), Words::plain(bench(draft))));
     vec![Block::Pairs(pairs)]
+}
+
+/// Hours and days.
+fn bench(draft: &Draft<'_>) -> String {
+    let plan = draft.plan;
+    let hours = minutes(plan.timing.per_box);
+    let each = if draft.count() > 1 { " each" } else { "" };
+    let days = plan.schedule.as_ref().map_or_else(String::new, |s| format!(", {} from first cut to last wait", minutes(s.elapsed)));
+    format!("{hours}{each}{days}")
 }
 
 /// What must be read before wood is cut, in one line each; the whole caution stands in its chapter.

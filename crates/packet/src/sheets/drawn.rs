@@ -24,7 +24,7 @@ const STRIP: f64 = 80.0;
 /// The closed box's share of the cover's width.
 pub(super) const CLOSED_SHARE: f64 = 0.52;
 /// A card's sketch: half of the card's inner width, no taller than cards show one.
-const SKETCH: Room = Room::new(84.0, 51.0);
+const SKETCH: Room = Room::new(84.0, 40.0);
 
 /// The drawings.
 #[derive(Clone, Debug, PartialEq)]

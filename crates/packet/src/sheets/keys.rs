@@ -2,11 +2,9 @@
 
 use keepwright_model::shop::keys::WAY;
 
-use super::arrange::pages;
-use super::draft::{Chapter, Draft, full_scale_sheet, numbers, title, under, wood_name};
-use super::setup_card::setting;
+use super::draft::{Chapter, Draft, numbers, title, under, wood_name};
 use crate::document::Sheet;
-use crate::flow::{Block, Bullet, Card, Column, List, Setting, Table, Words};
+use crate::flow::{Block, Bullet, Card, Column, List, Table, Words};
 use crate::shown::{and, angle, capital, counted};
 
 /// Nothing without keys.
@@ -20,13 +18,7 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     blocks.push(Block::List(List { bullet: Bullet::Number, items: WAY.iter().map(|w| Words::plain(*w)).collect() }));
     blocks.extend(under("The cradle", cradles));
     blocks.extend(draft.cautions(Chapter::Keys));
-    let full: Vec<_> = draft.drawn.keys.iter().chain(&draft.drawn.cradles).cloned().collect();
-    let mut full = pages(&full, draft.frame(), 0.0);
-    if !full.is_empty() {
-        full.insert(0, Block::NewPage);
-    }
-    blocks.extend(full);
-    Some(full_scale_sheet("Keys and cradle", blocks))
+    Some(Sheet::new("Keys and cradle", blocks))
 }
 
 fn lead(draft: &Draft<'_>) -> String {
@@ -85,7 +77,13 @@ fn stock(draft: &Draft<'_>) -> Vec<Block> {
 fn cradle(draft: &Draft<'_>, index: usize) -> Card {
     let show = &draft.show;
     let Some(card) = draft.plan.cradle.get(index) else { return Card::default() };
-    let mut blocks = Vec::new();
+    let pair = |name: &str, says: String| (name.to_owned(), Words::bold(says));
+    let mut blocks = vec![Block::Pairs(vec![
+        pair("the V opens to", format!("{}, each side {} from the table", angle(card.opens), angle(card.side_from_table))),
+        pair("sides above the trough's bottom", show.both(card.trough)),
+        pair("wood between table and trough", show.both(card.floor)),
+        pair("a slot comes through inside at", show.both(card.break_through)),
+    ])];
     let rows: Vec<Vec<Words>> = card
         .rows
         .iter()
@@ -118,13 +116,7 @@ fn cradle(draft: &Draft<'_>, index: usize) -> Card {
     Card {
         title: if draft.plan.cradle.len() > 1 { format!("Cradle {}", index + 1) } else { "How the cradle is built".into() },
         under: String::new(),
-        settings: vec![
-            Setting::new("the V opens to", angle(card.opens), ""),
-            Setting::new("each side from the table", angle(card.side_from_table), ""),
-            setting(show, "sides above the trough's bottom", card.trough, ""),
-            setting(show, "wood between table and trough", card.floor, ""),
-            setting(show, "a slot comes through inside at", card.break_through, ""),
-        ],
+        settings: Vec::new(),
         drawing: None,
         blocks,
         ticks: Vec::new(),

@@ -26,7 +26,8 @@ mod words;
 
 use keepwright_model::job::Plan;
 
-use crate::document::Document;
+use crate::document::{Document, Sheet};
+use crate::flow::Block;
 use crate::page::Paper;
 use draft::Draft;
 use drawn::Drawn;
@@ -48,31 +49,45 @@ pub fn document(plan: &Plan, settings: &PacketSettings) -> Document {
 /// The packet with drawings that are made already.
 pub(crate) fn document_of(plan: &Plan, settings: &PacketSettings, drawn: &Drawn) -> Document {
     let draft = Draft::new(plan, settings.paper, drawn);
-    let sheets = [
-        Some(cover::sheet(&draft)),
+    let rest: Vec<Sheet> = [
         Some(words::sheet(&draft)),
-        Some(stock::sheet(&draft)),
-        boards::sheet(&draft),
-        strip::sheet(&draft),
+        joined("Stock, boards and strip", [Some(stock::sheet(&draft)), boards::sheet(&draft), strip::sheet(&draft)]),
         Some(part_list::sheet(&draft)),
         Some(setups::sheet(&draft)),
-        sections::sheet(&draft),
         keys::sheet(&draft),
-        sections::templates(&draft),
+        sections::sheet(&draft),
         glue::sheet(&draft),
         Some(finish::sheet(&draft)),
-        Some(seasons::sheet(&draft)),
-        fit::sheet(&draft),
-        Some(money::sheet(&draft)),
-        Some(timeline::sheet(&draft)),
+        joined("Seasons and fit", [Some(seasons::sheet(&draft)), fit::sheet(&draft)]),
+        joined("Money and timeline", [Some(money::sheet(&draft)), Some(timeline::sheet(&draft))]),
         Some(labels::sheet(&draft)),
-    ];
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    let names: Vec<&str> = rest.iter().map(|s| s.title.as_str()).collect();
+    let cover = cover::sheet(&draft, &names);
     Document {
         title: plan.statement.name.clone(),
         author: plan.shop.name.clone(),
         language: "en-US".into(),
         date: settings.date.clone(),
         paper: settings.paper,
-        sheets: sheets.into_iter().flatten().collect(),
+        sheets: core::iter::once(cover).chain(rest).collect(),
     }
+}
+
+/// Clear space above a subject that begins in the middle of a page, millimetres.
+const BETWEEN: f64 = 9.0;
+
+/// Subjects that follow one another without a new page, so that none leaves half a page empty.
+fn joined<const N: usize>(title: &str, sheets: [Option<Sheet>; N]) -> Option<Sheet> {
+    let mut blocks = Vec::new();
+    for sheet in sheets.into_iter().flatten() {
+        if !blocks.is_empty() {
+            blocks.push(Block::Space(BETWEEN));
+        }
+        blocks.extend(sheet.blocks);
+    }
+    (!blocks.is_empty()).then(|| Sheet::new(title, blocks))
 }

@@ -227,11 +227,11 @@ fn blanks(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
     }
     let columns = vec![
         numbers("no."),
-        Column::words("part"),
-        Column::words("line"),
-        numbers(format!("length {}, {}", show.unit(), show.other_unit())),
-        numbers("width"),
-        numbers("thickness"),
+        Column { weight: 2.0, ..Column::words("part") },
+        Column::narrow("line"),
+        Column::numbers(format!("length {}, {}", show.unit(), show.other_unit())),
+        Column::numbers("width"),
+        Column::numbers("thickness"),
     ];
     Table::new(columns, rows)
 }

@@ -25,7 +25,7 @@ const MANUAL: &str = " Your machine's manual";
 pub(super) fn card(draft: &Draft<'_>, index: usize, setup: &Setup, letters: &Letters<'_>) -> Card {
     let mut blocks = words(setup, &[setup], letters);
     blocks.extend(passes(draft, setup));
-    blocks.extend(grave(&[setup], letters));
+    blocks.extend(grave(&draft.show, &[setup], letters));
     Card {
         title: capital(setup.purpose.words()),
         under: format!("set-up {} of {} · {}", index + 1, draft.plan.saw.setups.len(), with(draft, setup)),
@@ -41,7 +41,7 @@ pub(super) fn gathered(draft: &Draft<'_>, index: usize, setups: &[Setup], letter
     let Some(first) = setups.first() else { return Card::default() };
     let all: Vec<&Setup> = setups.iter().collect();
     let show = &draft.show;
-    let both = |l: Length| Words::bold(show.bare(l)).and(format!("  {}", show.bare_other(l)));
+    let both = |l: Length| Words::bold(show.bare(l)).and(format!("\u{a0}\u{a0}{}", show.bare_other(l)));
     let units = format!("{}  {}", show.unit(), show.other_unit());
     let across = setups.iter().any(|s| s.distance().is_some_and(|d| d.to_mm().abs() > 1e-9));
     let (guide, _) = guide(first);
@@ -66,7 +66,7 @@ pub(super) fn gathered(draft: &Draft<'_>, index: usize, setups: &[Setup], letter
         .collect();
     let mut blocks = words(first, &all, letters);
     blocks.push(Block::Table(Table::new(columns, rows)));
-    blocks.extend(grave(&all, letters));
+    blocks.extend(grave(show, &all, letters));
     Card {
         title: capital(first.purpose.words()),
         under: format!(
@@ -101,7 +101,6 @@ fn words(first: &Setup, all: &[&Setup], letters: &Letters<'_>) -> Vec<Block> {
     let mut right = Vec::new();
     if let Some(flip) = first.flip {
         right.push(Block::paragraph(&format!("**Turning.** {}", flip.says)));
-        right.push(Block::note(flip.cancels));
     }
     let mut known: Vec<char> = Vec::new();
     let minor = all.iter().flat_map(|s| &s.cautions).filter(|c| c.weight == Weight::WorthKnowing);
@@ -131,8 +130,14 @@ fn without_manual(says: &str) -> &str {
     says.split(MANUAL).next().unwrap_or(says)
 }
 
-/// Cautions that weigh more, in full but for what the sheet says once.
-fn grave(all: &[&Setup], letters: &Letters<'_>) -> Vec<Block> {
+/// The numbers of a caution in a row.
+fn how_much(show: &Showing, caution: &Caution) -> Words {
+    let each: Vec<String> = caution.numbers.iter().map(|n| format!("{} {}", n.name, show.value(&n.value))).collect();
+    if each.is_empty() { Words::default() } else { Words::bold(format!("{}. ", capital(&each.join(", ")))) }
+}
+
+/// Cautions that weigh more: the numbers, what to do, and the letter under which the sheet says the rest.
+fn grave(show: &Showing, all: &[&Setup], letters: &Letters<'_>) -> Vec<Block> {
     let mut codes: Vec<&str> = Vec::new();
     let heavy = all.iter().flat_map(|s| &s.cautions).filter(|c| c.weight > Weight::WorthKnowing);
     let mut out = Vec::new();
@@ -143,8 +148,8 @@ fn grave(all: &[&Setup], letters: &Letters<'_>) -> Vec<Block> {
             out.push(Block::Caution(flow::Caution {
                 weight: caution.weight,
                 place: caution.place.clone(),
-                says: Words::plain(format!("{} ({})", without_manual(&caution.says), letters.of(caution))),
-                cure: caution.change.as_ref().map_or_else(String::new, |c| c.says.clone()),
+                says: how_much(show, caution).and(in_short(caution)).and(format!(" ({})", letters.of(caution))),
+                cure: String::new(),
                 basis: String::new(),
             }));
         }
@@ -361,7 +366,7 @@ fn pass_table(draft: &Draft<'_>, passes: &[Pass]) -> Block {
     let show = &draft.show;
     let first = passes.first().map_or(Length::ZERO, |p| p.height);
     let same_height = passes.iter().all(|p| p.height.same(first));
-    let both = |l: Length| Words::bold(show.bare(l)).and(format!("  {}", show.bare_other(l)));
+    let both = |l: Length| Words::bold(show.bare(l)).and(format!("\u{a0}\u{a0}{}", show.bare_other(l)));
     let units = format!("{}  {}", show.unit(), show.other_unit());
     let abreast = if same_height { ABREAST.min(passes.len()) } else { 2.min(passes.len()) };
     let long = passes.len().div_ceil(abreast.max(1));

@@ -7,7 +7,7 @@ use super::draft::{Chapter, Draft, title, under};
 use super::setup_card;
 use crate::document::Sheet;
 use crate::flow::{Block, Card, Words};
-use crate::shown::{counted, minutes, percent};
+use crate::shown::{and, capital, counted, minutes, percent};
 
 pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
     let mut blocks = vec![title("Set-ups"), Block::Lead(Words::marked(&lead(draft)))];
@@ -30,8 +30,24 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
     }
     blocks.extend(draft.plan.lid_card.as_ref().map(|c| Block::Card(lid(draft, c))));
     blocks.extend(under("What the letters say", letters.blocks()));
+    blocks.extend(under("What turning the second of a pair cancels", turning(draft)));
     blocks.extend(draft.cautions(Chapter::Setups));
     Sheet::new("Set-ups", blocks)
+}
+
+/// What turning cancels and what it leaves, once for each kind of cut.
+fn turning(draft: &Draft<'_>) -> Vec<Block> {
+    let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
+    for setup in &draft.plan.saw.setups {
+        let Some(flip) = setup.flip else { continue };
+        let purpose = setup.purpose.words();
+        match said.iter_mut().find(|(cancels, _)| *cancels == flip.cancels) {
+            Some((_, of)) if !of.contains(&purpose) => of.push(purpose),
+            Some(_) => {}
+            None => said.push((flip.cancels, vec![purpose])),
+        }
+    }
+    said.iter().map(|(cancels, of)| Block::Paragraph(Words::bold(format!("{}: ", capital(&and(of)))).and(*cancels))).collect()
 }
 
 /// Whether set-ups of rough stock stand on one card: the same machine does the same, only the numbers change.

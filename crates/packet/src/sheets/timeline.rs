@@ -23,10 +23,16 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
 
 /// `Mon 9 Mar 2026`.
 fn day(day: Day) -> String {
-    let (year, month, of_month) = day.to_civil();
+    let (year, ..) = day.to_civil();
+    format!("{}\u{a0}{year}", short(day))
+}
+
+/// `Mon 9 Mar`.
+fn short(day: Day) -> String {
+    let (_, month, of_month) = day.to_civil();
     let name = usize::try_from(month).ok().and_then(|m| MONTHS.get(m.wrapping_sub(1))).copied().unwrap_or("?");
     let week: String = day.weekday().words().chars().take(3).collect();
-    format!("{week}\u{a0}{of_month}\u{a0}{name}\u{a0}{year}")
+    format!("{week}\u{a0}{of_month}\u{a0}{name}")
 }
 
 fn hour(moment: Moment) -> String {
@@ -49,9 +55,9 @@ fn dated(schedule: &Schedule, tasks: &[Task]) -> Vec<Block> {
         .filter_map(|b| {
             let task = tasks.get(b.task)?;
             let fixes = if schedule.critical.contains(&b.task) { "•" } else { "" };
-            let date = if before == Some(b.start.day()) { String::new() } else { day(b.start.day()) };
+            let date = if before == Some(b.start.day()) { String::new() } else { short(b.start.day()) };
             before = Some(b.start.day());
-            let ends = if b.end.day() == b.start.day() { hour(b.end) } else { format!("{} {}", day(b.end.day()), hour(b.end)) };
+            let ends = if b.end.day() == b.start.day() { hour(b.end) } else { format!("{} {}", short(b.end.day()), hour(b.end)) };
             Some(vec![
                 Words::bold(date),
                 Words::plain(format!("{} to {ends}", hour(b.start))),
@@ -77,7 +83,7 @@ fn wait(task: &Task, ready: Option<Moment>) -> String {
     if task.wait.value() <= 0.0 {
         return String::new();
     }
-    let until = ready.map_or_else(String::new, |r| format!(", until {} {}", day(r.day()), hour(r)));
+    let until = ready.map_or_else(String::new, |r| format!(", until {} {}", short(r.day()), hour(r)));
     format!("{}: {}{until}", minutes(task.wait), task.wait_for)
 }
 

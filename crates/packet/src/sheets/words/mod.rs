@@ -14,14 +14,14 @@ use crate::shown::{and, angle, capital};
 
 pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
     let mut blocks = vec![title("The box in words"), Block::Lead(Words::marked(&body::lead(draft)))];
-    for paragraph in paragraphs(draft) {
-        blocks.push(Block::paragraph(&paragraph));
-    }
     blocks.push(figure(
         draft.drawn.views.clone(),
         "Front, top and right side of the closed box.",
         "Front, top and right side of the closed box with overall sizes.",
     ));
+    for paragraph in paragraphs(draft) {
+        blocks.push(Block::paragraph(&paragraph));
+    }
     blocks.extend(first(draft));
     // What is grave stands in the list above as well; the whole caution, with its reason, here.
     blocks.extend(draft.cautions(Chapter::Words));
