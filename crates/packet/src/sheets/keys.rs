@@ -17,7 +17,10 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     let mut blocks = vec![title("Keys and cradle"), Block::Lead(Words::marked(&lead(draft)))];
     blocks.extend(under("Key stock", stock(draft)));
     let cradles = draft.plan.cradle.iter().enumerate().map(|(i, _)| Block::Card(cradle(draft, i))).collect();
-    blocks.push(Block::List(List { bullet: Bullet::Number, items: WAY.iter().map(|w| Words::plain(*w)).collect() }));
+    blocks.push(Block::List(List {
+        bullet: Bullet::Number,
+        items: WAY.iter().map(|w| Words::plain(*w)).collect(),
+    }));
     blocks.extend(under("The cradle", cradles));
     blocks.extend(draft.cautions(Chapter::Keys));
     let full: Vec<_> = draft.drawn.keys.iter().chain(&draft.drawn.cradles).cloned().collect();
@@ -113,10 +116,17 @@ fn cradle(draft: &Draft<'_>, index: usize) -> Card {
     ];
     blocks.push(Block::Table(Table::new(columns, rows)));
     if card.v_at_bottom.to_mm() > 1e-9 {
-        blocks.push(Block::note(&format!("The teeth leave a V {} deep at the slot's bottom.", show.both(card.v_at_bottom))));
+        blocks.push(Block::note(&format!(
+            "The teeth leave a V {} deep at the slot's bottom.",
+            show.both(card.v_at_bottom)
+        )));
     }
     Card {
-        title: if draft.plan.cradle.len() > 1 { format!("Cradle {}", index + 1) } else { "How the cradle is built".into() },
+        title: if draft.plan.cradle.len() > 1 {
+            format!("Cradle {}", index + 1)
+        } else {
+            "How the cradle is built".into()
+        },
         under: String::new(),
         settings: vec![
             Setting::new("the V opens to", angle(card.opens), ""),

@@ -24,7 +24,9 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
 pub(super) fn templates(draft: &Draft<'_>) -> Option<Sheet> {
     let frame = draft.frame();
     let (paper, files): (Vec<Titled>, Vec<Titled>) = draft.drawn.templates.iter().cloned().partition(|t| {
-        t.drawing.bounds(1.0).is_some_and(|b| b.width() < frame.width - 2.0 && b.height() < frame.height - 40.0)
+        t.drawing
+            .bounds(1.0)
+            .is_some_and(|b| b.width() < frame.width - 2.0 && b.height() < frame.height - 40.0)
     });
     let only: Vec<&str> = files.iter().map(|t| t.title.as_str()).collect();
     let more = if only.is_empty() {

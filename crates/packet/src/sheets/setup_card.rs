@@ -2,9 +2,7 @@
 
 use keepwright_model::caution::{Caution, Weight};
 use keepwright_model::parts::{Machine, Role};
-use keepwright_model::saw::{
-    Cutter, Guide, Lean, Member, Offcut, Pass, Placement, Setup, Surface, Teeth,
-};
+use keepwright_model::saw::{Cutter, Guide, Lean, Member, Offcut, Pass, Placement, Setup, Surface, Teeth};
 use keepwright_model::units::{Length, LengthUnit};
 
 use super::draft::{Draft, numbers};
@@ -282,12 +280,9 @@ fn lies(setup: &Setup) -> String {
 fn way(guide: Guide, p: Placement) -> String {
     let name = |s: Surface| s.words();
     match guide {
-        Guide::Fence => format!(
-            "{} down, {} along the fence, {} trailing",
-            name(p.down),
-            name(p.toward),
-            name(p.pushed)
-        ),
+        Guide::Fence => {
+            format!("{} down, {} along the fence, {} trailing", name(p.down), name(p.toward), name(p.pushed))
+        }
         Guide::Stop | Guide::FingerPin => format!(
             "{} down, {} against the gauge, {} at the {}",
             name(p.down),
@@ -310,7 +305,10 @@ fn holds(setup: &Setup) -> String {
     match setup.offcut {
         Offcut::None => {}
         Offcut::FreeSide(side) => {
-            said.push(format!("**The offcut** falls free on the {}; nothing may hold it there.", side.words()));
+            said.push(format!(
+                "**The offcut** falls free on the {}; nothing may hold it there.",
+                side.words()
+            ));
         }
         Offcut::SkinHeld => said.push("**The offcut** stays held by a skin, knifed through by hand.".into()),
         Offcut::Kept => said.push("**Both halves** are kept.".into()),
@@ -352,7 +350,9 @@ fn passes(draft: &Draft<'_>, setup: &Setup) -> Vec<Block> {
 /// Names in a row, or how many they are.
 fn short(names: &[String]) -> String {
     match names {
-        [first, .., last] if names.len() > 5 => format!("{} ({first} … {last})", counted(names.len(), "piece", "pieces")),
+        [first, .., last] if names.len() > 5 => {
+            format!("{} ({first} … {last})", counted(names.len(), "piece", "pieces"))
+        }
         _ => and(names),
     }
 }
@@ -390,7 +390,11 @@ fn pass_table(draft: &Draft<'_>, passes: &[Pass]) -> Block {
 
 fn label(m: &Member) -> String {
     let turned = if m.turned { ", turned end for end" } else { "" };
-    if m.at.is_empty() || m.at == "blank" { format!("{}{turned}", m.name) } else { format!("{}, {}{turned}", m.name, m.at) }
+    if m.at.is_empty() || m.at == "blank" {
+        format!("{}{turned}", m.name)
+    } else {
+        format!("{}, {}{turned}", m.name, m.at)
+    }
 }
 
 /// Boxes to tick: the test piece first, then every member, or every kind where there are many.
@@ -420,4 +424,3 @@ fn ticks(draft: &Draft<'_>, setup: &Setup) -> Vec<String> {
     ticks.extend(kinds.into_iter().map(|(name, count)| format!("{name}{}", times(count))));
     ticks
 }
-

@@ -71,7 +71,10 @@ impl<'a> Letters<'a> {
         self.kinds
             .iter()
             .map(|c| {
-                let cure = c.change.as_ref().map_or_else(String::new, |change| format!(" {}.", change.says.trim_end_matches('.')));
+                let cure = c
+                    .change
+                    .as_ref()
+                    .map_or_else(String::new, |change| format!(" {}.", change.says.trim_end_matches('.')));
                 let says = Words::bold(format!("{}  ", self.of(c))).and(format!("{}{cure} ", c.says));
                 Block::Paragraph(says.and(format!("({})", c.basis)))
             })
