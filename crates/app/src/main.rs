@@ -8,6 +8,7 @@ mod input;
 mod job;
 mod report;
 mod show;
+mod summary;
 
 use clap::Parser;
 use clap::error::ErrorKind;

@@ -11,8 +11,7 @@ use std::fs;
 use std::hint::black_box;
 use std::path::Path;
 
-const NAMES: [&str; 6] =
-    ["pencil-case", "ring-boxes", "seed-bowl", "sewing-box", "stamp-chest", "tea-caddy"];
+const NAMES: [&str; 6] = ["pencil-case", "ring-boxes", "seed-bowl", "sewing-box", "stamp-chest", "tea-caddy"];
 
 fn example(name: &str) -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples").join(name);

@@ -220,10 +220,8 @@ fn glued_joints_touch_over_their_area() {
         }
         for joint in parts.joints.iter().filter(|j| j.kind == JointKind::Glued && j.area.to_mm2() > 0.0) {
             let (a, b) = (&solids[joint.a.0], &solids[joint.b.0]);
-            let best = directions
-                .iter()
-                .flat_map(|d| [touching(a, b, *d), touching(a, b, -*d)])
-                .fold(0.0, f64::max);
+            let best =
+                directions.iter().flat_map(|d| [touching(a, b, *d), touching(a, b, -*d)]).fold(0.0, f64::max);
             judged += 1;
             let share = best / joint.area.to_mm2();
             // A miter loses to the slots and hollows cut through it; a panel in a rabbet touches on one of its two faces.

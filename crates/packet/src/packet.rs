@@ -30,6 +30,9 @@ pub enum Error {
     /// The pages.
     #[error("the packet's pages could not be written: {0}")]
     Pages(String),
+    /// The plan.
+    #[error("the plan could not be written: {0}")]
+    Plan(String),
     /// A part's solid.
     #[error("the solid of {part} could not be written: {why}")]
     Solid {
@@ -52,7 +55,7 @@ const MARGIN: f64 = 5.0;
 /// All files of the packet, in a fixed order; the same plan and settings give the same bytes.
 ///
 /// `packet.pdf`; `drawings/*.svg`; `templates/*.dxf`, full scale in millimetres; `stl/*.stl`, each part of one box in the
-/// box's frame, millimetres; `parts.csv`; `timeline.ics` where the plan has dates.
+/// box's frame, millimetres; `parts.csv`; `timeline.ics` where the plan has dates; `plan.json`.
 ///
 /// # Errors
 /// [`Error`]; none is expected of a plan that was planned.
@@ -72,6 +75,8 @@ pub fn files(plan: &Plan, settings: &PacketSettings) -> Result<Vec<OutFile>, Err
     if let Some(schedule) = &plan.schedule {
         out.push("", "timeline", "ics", timeline(plan, schedule, settings)?.into_bytes());
     }
+    let json = crate::json::write(plan, &settings.date).map_err(|e| Error::Plan(e.to_string()))?;
+    out.push("", "plan", "json", json.into_bytes());
     Ok(out.files)
 }
 
@@ -118,8 +123,8 @@ fn solids(plan: &Plan, out: &mut Out) -> Result<(), Error> {
         let points: Vec<[f64; 3]> = mesh.points.iter().map(|p| [p.x, p.y, p.z]).collect();
         let triangles: Vec<[usize; 3]> =
             mesh.triangles.iter().map(|t| t.map(|i| usize::try_from(i).unwrap_or(usize::MAX))).collect();
-        let bytes = stl::write(&points, &triangles)
-            .map_err(|why| Error::Solid { part: part.name.clone(), why })?;
+        let bytes =
+            stl::write(&points, &triangles).map_err(|why| Error::Solid { part: part.name.clone(), why })?;
         out.push("stl/", &part.name, "stl", bytes);
     }
     Ok(())
@@ -131,16 +136,35 @@ fn parts(plan: &Plan, paper: Paper, drawn: &Drawn) -> Result<String, list::Error
     let mm = |l: Length| format!("{:.2}", l.to_mm() + 0.0);
     let inch = |l: Length| Shown { fineness: plan.shop.fineness, ..Shown::INCH }.length(l);
     let heading = [
-        "number", "parts", "pieces in one box", "pieces", "role", "wood", "length mm", "width mm", "thickness mm",
-        "length in", "width in", "thickness in", "blank length mm", "blank width mm", "blank thickness mm",
-        "blank length in", "blank width in", "blank thickness in", "rings degrees", "from", "grams each",
+        "number",
+        "parts",
+        "pieces in one box",
+        "pieces",
+        "role",
+        "wood",
+        "length mm",
+        "width mm",
+        "thickness mm",
+        "length in",
+        "width in",
+        "thickness in",
+        "blank length mm",
+        "blank width mm",
+        "blank thickness mm",
+        "blank length in",
+        "blank width in",
+        "blank thickness in",
+        "rings degrees",
+        "from",
+        "grams each",
     ];
     let rows: Vec<Vec<String>> = kinds(&draft)
         .iter()
         .enumerate()
         .map(|(i, kind)| {
             let p = kind.part;
-            let names: Vec<&str> = kind.ids.iter().filter_map(|id| draft.part(*id)).map(|p| p.name.as_str()).collect();
+            let names: Vec<&str> =
+                kind.ids.iter().filter_map(|id| draft.part(*id)).map(|p| p.name.as_str()).collect();
             let blank = [p.blank.length(), p.blank.width(), p.blank.thickness()];
             let count = usize::try_from(draft.count()).unwrap_or(usize::MAX);
             let mut row = vec![

@@ -4,6 +4,10 @@ mod check;
 mod complete;
 mod man;
 pub(crate) mod new;
+mod packet;
+mod plan;
+mod why;
+mod words;
 
 use crate::desk::Desk;
 use crate::failure::{CODES, Failure, Verdict};
@@ -36,6 +40,10 @@ pub(crate) struct Cli {
 enum Command {
     New(new::New),
     Check(check::Check),
+    Plan(Box<plan::Plan>),
+    Packet(Box<packet::Packet>),
+    Why(Box<why::Why>),
+    Words(words::Words),
     Completions(complete::Completions),
     Man(man::Man),
 }
@@ -52,6 +60,10 @@ pub(crate) fn run(cli: Cli, desk: &mut Desk) -> Result<Verdict, Failure> {
         }
         Some(Command::New(asked)) => asked.run(desk),
         Some(Command::Check(asked)) => asked.run(desk),
+        Some(Command::Plan(asked)) => asked.run(desk),
+        Some(Command::Packet(asked)) => asked.run(desk),
+        Some(Command::Why(asked)) => asked.run(desk),
+        Some(Command::Words(asked)) => asked.run(desk),
         Some(Command::Completions(asked)) => asked.run(desk),
         Some(Command::Man(asked)) => asked.run(desk),
     }

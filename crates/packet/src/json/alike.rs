@@ -24,9 +24,9 @@ pub fn alike(plan: &Plan) -> Vec<Alike> {
     let parts = &plan.parts.parts;
     let mut groups: Vec<Alike> = Vec::new();
     for (i, part) in parts.iter().enumerate() {
-        let group = groups.iter_mut().find(|g| {
-            g.parts.first().and_then(|id| parts.get(id.0)).is_some_and(|first| same(first, part))
-        });
+        let group = groups
+            .iter_mut()
+            .find(|g| g.parts.first().and_then(|id| parts.get(id.0)).is_some_and(|first| same(first, part)));
         match group {
             Some(group) => group.parts.push(PartId(i)),
             None => groups.push(Alike { parts: vec![PartId(i)], name: String::new() }),
@@ -83,7 +83,10 @@ mod tests {
             (&["front"][..], "front"),
             (&["front", "back"], "front, back"),
             (&["lid frame front", "lid frame back"], "lid frame front, back"),
-            (&["key front right 1", "key front right 2", "key back left 1", "key back left 2", "key x"], "key"),
+            (
+                &["key front right 1", "key front right 2", "key back left 1", "key back left 2", "key x"],
+                "key",
+            ),
             (&["a", "b", "c", "d", "e"], "wall"),
             (&["lid", "lid 2"], "lid, lid 2"),
         ] {

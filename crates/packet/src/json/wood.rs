@@ -129,7 +129,12 @@ pub(super) fn runs(plan: &Plan) -> Vec<RunLine<'_>> {
         .iter()
         .map(|run| RunLine {
             name: &run.name,
-            order: run.parts.iter().filter_map(|id| plan.parts.parts.get(id.0)).map(|p| p.name.as_str()).collect(),
+            order: run
+                .parts
+                .iter()
+                .filter_map(|id| plan.parts.parts.get(id.0))
+                .map(|p| p.name.as_str())
+                .collect(),
             corners: run
                 .corners
                 .iter()

@@ -38,9 +38,9 @@ impl<'a> Piece<'a> {
 
 /// Whether a drawing goes on one page at full scale, check bar and name with it.
 pub(super) fn fits(drawing: &Drawing, frame: Frame) -> bool {
-    drawing
-        .bounds(1.0)
-        .is_some_and(|b| b.width() < frame.width - 4.0 && b.height() + NAME + BELOW_NAME < frame.height - BAR - 4.0)
+    drawing.bounds(1.0).is_some_and(|b| {
+        b.width() < frame.width - 4.0 && b.height() + NAME + BELOW_NAME < frame.height - BAR - 4.0
+    })
 }
 
 /// One page's drawings as they are set: rows from the top, each as high as its highest drawing.

@@ -50,8 +50,13 @@ fn board(draft: &Draft<'_>, index: usize, layout: &Layout) -> Vec<Block> {
     let head = format!("Board {}: {}, {}", board.name, wood_name(&board.wood), show.sizes(&sizes));
     let mut out = vec![Block::Heading(head)];
     if let Some(drawn) = draft.drawn.boards.get(index) {
-        let legend: Vec<String> = drawn.legend.iter().map(|(number, name)| format!("**{number}** {name}")).collect();
-        out.push(figure(drawn.drawing.clone(), &legend.join(" · "), format!("Board {} with its blanks and cuts.", board.name)));
+        let legend: Vec<String> =
+            drawn.legend.iter().map(|(number, name)| format!("**{number}** {name}")).collect();
+        out.push(figure(
+            drawn.drawing.clone(),
+            &legend.join(" · "),
+            format!("Board {} with its blanks and cuts.", board.name),
+        ));
     }
     out.extend(cuts(draft, layout));
     out
@@ -80,12 +85,18 @@ fn cuts(draft: &Draft<'_>, layout: &Layout) -> Option<Block> {
         .collect();
     let rows = (0..long)
         .map(|row| {
-            (0..abreast).flat_map(|column| said.get(column * long + row).cloned().unwrap_or_default()).collect()
+            (0..abreast)
+                .flat_map(|column| said.get(column * long + row).cloned().unwrap_or_default())
+                .collect()
         })
         .collect();
     let columns = (0..abreast)
         .flat_map(|_| {
-            [numbers("no."), Column::narrow("cut"), Column { weight: 1.0, ..Column::words(format!("at {} {}", show.unit(), show.other_unit())) }]
+            [
+                numbers("no."),
+                Column::narrow("cut"),
+                Column { weight: 1.0, ..Column::words(format!("at {} {}", show.unit(), show.other_unit())) },
+            ]
         })
         .collect();
     (!cuts.is_empty()).then(|| Block::Table(Table::new(columns, rows)))

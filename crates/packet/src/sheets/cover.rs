@@ -35,7 +35,8 @@ fn under(draft: &Draft<'_>) -> String {
 
 fn lead(draft: &Draft<'_>) -> Words {
     let plan = draft.plan;
-    let boxes = if draft.count() > 1 { format!("**{}** boxes alike", draft.count()) } else { "One box".into() };
+    let boxes =
+        if draft.count() > 1 { format!("**{}** boxes alike", draft.count()) } else { "One box".into() };
     let woods: Vec<String> = plan.woods.iter().take(4).map(|(id, _)| wood_name(id)).collect();
     let more = if plan.woods.len() > woods.len() { " and others" } else { "" };
     let of = if more.is_empty() { and(&woods) } else { format!("{}{more}", woods.join(", ")) };
@@ -55,9 +56,7 @@ fn closed(draft: &Draft<'_>) -> Vec<Block> {
 fn numbers(draft: &Draft<'_>) -> Vec<Block> {
     let (plan, show) = (draft.plan, &draft.show);
     let woods = plan.woods.iter().map(|(id, _)| wood_name(id)).collect::<Vec<_>>().join(", ");
-    let both = |sizes: &[_]| {
-        Words::bold(show.sizes(sizes)).and(format!("\n{}", show.sizes_other(sizes)))
-    };
+    let both = |sizes: &[_]| Words::bold(show.sizes(sizes)).and(format!("\n{}", show.sizes_other(sizes)));
     let mut pairs = vec![
         ("outside".to_owned(), both(&plan.parts.outside)),
         ("inside".to_owned(), both(&plan.parts.inside)),
@@ -65,7 +64,8 @@ fn numbers(draft: &Draft<'_>) -> Vec<Block> {
     ];
     if let Some(mass) = plan.mass() {
         let each = if draft.count() > 1 { " each" } else { "" };
-        pairs.push(("weight".into(), Words::plain(format!("{}{each}, at today's moisture", show.mass(mass)))));
+        pairs
+            .push(("weight".into(), Words::plain(format!("{}{each}, at today's moisture", show.mass(mass)))));
     }
     pairs.push(("at the bench".into(), Words::plain(bench(draft))));
     vec![Block::Pairs(pairs)]
@@ -76,7 +76,10 @@ fn bench(draft: &Draft<'_>) -> String {
     let plan = draft.plan;
     let hours = minutes(plan.timing.per_box);
     let each = if draft.count() > 1 { " each" } else { "" };
-    let days = plan.schedule.as_ref().map_or_else(String::new, |s| format!(", {} from first cut to last wait", minutes(s.elapsed)));
+    let days = plan
+        .schedule
+        .as_ref()
+        .map_or_else(String::new, |s| format!(", {} from first cut to last wait", minutes(s.elapsed)));
     format!("{hours}{each}{days}")
 }
 
@@ -94,7 +97,9 @@ fn first(draft: &Draft<'_>) -> Vec<Block> {
         said.push(format!("**{}** likely to fail", counted(fail, "thing is", "things are")));
     }
     if said.is_empty() {
-        return vec![Block::note("No caution stands against cutting wood; each chapter says what is worth knowing.")];
+        return vec![Block::note(
+            "No caution stands against cutting wood; each chapter says what is worth knowing.",
+        )];
     }
     let places: Vec<&str> = grave.iter().fold(Vec::new(), |mut all, g| {
         if !all.contains(&g.chapter.title()) {
@@ -102,7 +107,11 @@ fn first(draft: &Draft<'_>) -> Vec<Block> {
         }
         all
     });
-    let say = format!("{}: read “The box in words” first, then {}.", capital_marked(&said.join(", ")), places.join(", "));
+    let say = format!(
+        "{}: read “The box in words” first, then {}.",
+        capital_marked(&said.join(", ")),
+        places.join(", ")
+    );
     vec![Block::Rule, Block::paragraph(&say)]
 }
 

@@ -43,7 +43,9 @@ impl Chapter {
     fn of(caution: &Caution) -> Self {
         match caution.code {
             "rack-short" | "wood-harms" => Self::Stock,
-            "v-at-slot-bottom" | "slot-narrower-than-kerf" | "key-meets-hinge" | "keys-are-small-parts" => Self::Keys,
+            "v-at-slot-bottom" | "slot-narrower-than-kerf" | "key-meets-hinge" | "keys-are-small-parts" => {
+                Self::Keys
+            }
             "open-time-split" | "open-time-too-short" | "band-below-wanted" | "epoxy-skin" => Self::Glue,
             "finish-inside-first"
             | "oily-rags"
@@ -128,7 +130,9 @@ impl<'a> Draft<'a> {
         let mut all: Vec<Grave<'_>> = Vec::new();
         for (chapter, caution) in plan.chain(saw).filter(|(_, c)| c.weight > Weight::WorthKnowing) {
             let alike = |have: &&mut Grave<'_>| {
-                have.chapter == chapter && have.first.code == caution.code && have.first.weight == caution.weight
+                have.chapter == chapter
+                    && have.first.code == caution.code
+                    && have.first.weight == caution.weight
             };
             match all.iter_mut().find(alike) {
                 Some(have) => {

@@ -72,8 +72,11 @@ impl Drawn {
     /// Every drawing with its name, for loose files.
     pub(crate) fn all(&self, plan: &Plan) -> Vec<(String, &Drawing)> {
         let named = |name: &str, drawing| (name.to_owned(), drawing);
-        let mut all =
-            vec![named("taken apart", &self.apart), named("closed", &self.closed), named("views", &self.views)];
+        let mut all = vec![
+            named("taken apart", &self.apart),
+            named("closed", &self.closed),
+            named("views", &self.views),
+        ];
         for (layout, board) in plan.stock.cutting.layouts.iter().zip(&self.boards) {
             let board_name = plan.stock.demand.stock.get(layout.stock).and_then(|s| plan.rack.get(s.board));
             all.push((format!("board {}", board_name.map_or("", |b| b.name.as_str())), &board.drawing));
@@ -125,9 +128,9 @@ fn keys(plan: &Plan, shown: Shown) -> Vec<Titled> {
         let cuts = plan.parts.assemblies.iter().flat_map(|a| &a.cuts);
         let slots: Vec<[Length; 3]> = cuts
             .filter_map(|cut| match cut.operation {
-                AssemblyOperation::KeySlot { corner: at, in_lid: false, height, thickness, depth, .. } => {
-                    (at == corner).then_some([height, thickness, depth])
-                }
+                AssemblyOperation::KeySlot {
+                    corner: at, in_lid: false, height, thickness, depth, ..
+                } => (at == corner).then_some([height, thickness, depth]),
                 _ => None,
             })
             .collect();
@@ -198,7 +201,9 @@ fn templates(plan: &Plan, shown: Shown) -> Vec<Titled> {
                 add("hinge beds", part, drawings::hinge_layout(part, shown));
             }
             Role::TrayWall => add("fingers", part, drawings::finger_layout(part, shown)),
-            Role::Pull | Role::Plinth | Role::Lip => add("end", part, Some(drawings::end_profile(part, shown))),
+            Role::Pull | Role::Plinth | Role::Lip => {
+                add("end", part, Some(drawings::end_profile(part, shown)))
+            }
             Role::Key => add("key", part, Some(drawings::key_triangle(part, shown))),
             Role::Bottom if plan.statement.shape.sides != 4 => {
                 add("outline", part, Some(drawings::face_outline(part, shown)));

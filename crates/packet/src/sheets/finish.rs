@@ -50,7 +50,8 @@ fn sanding(draft: &Draft<'_>) -> Vec<Block> {
             Words::plain(minutes(s.minutes)),
         ]
     };
-    let rows: Vec<Vec<Words>> = draft.plan.sanding.iter().filter(|s| s.faces.area.to_mm2() > 0.0).map(row).collect();
+    let rows: Vec<Vec<Words>> =
+        draft.plan.sanding.iter().filter(|s| s.faces.area.to_mm2() > 0.0).map(row).collect();
     if rows.is_empty() {
         return Vec::new();
     }
@@ -64,7 +65,9 @@ fn sanding(draft: &Draft<'_>) -> Vec<Block> {
     ];
     vec![
         Block::Table(Table::new(columns, rows)),
-        Block::note("Taken off: what a careful pass of each grade takes, of what the blanks leave for it on each face."),
+        Block::note(
+            "Taken off: what a careful pass of each grade takes, of what the blanks leave for it on each face.",
+        ),
     ]
 }
 
@@ -93,7 +96,8 @@ fn coats(draft: &Draft<'_>) -> Vec<Block> {
     if rows.is_empty() {
         return Vec::new();
     }
-    let all = if draft.count() > 1 { format!("all coats, {} boxes", draft.count()) } else { "all coats".into() };
+    let all =
+        if draft.count() > 1 { format!("all coats, {} boxes", draft.count()) } else { "all coats".into() };
     let columns = vec![
         Column::words("side"),
         Column::words("finish"),
@@ -116,19 +120,25 @@ fn coats(draft: &Draft<'_>) -> Vec<Block> {
         .coats
         .iter()
         .flat_map(|c| {
-            (1..=c.coats).map(move |n| Words::plain(format!("{}: {}, coat {n}: date ________", c.side.words(), c.product.name)))
+            (1..=c.coats).map(move |n| {
+                Words::plain(format!("{}: {}, coat {n}: date ________", c.side.words(), c.product.name))
+            })
         })
         .collect();
     out.push(Block::List(List { bullet: Bullet::Box, items: ticks }));
-    let thin: Vec<String> = finish.coats.iter().filter(|c| !c.product.thin.is_empty()).fold(Vec::new(), |mut all, c| {
-        let says = format!("{}: {}", c.product.name, c.product.thin);
-        if !all.contains(&says) {
-            all.push(says);
-        }
-        all
-    });
+    let thin: Vec<String> =
+        finish.coats.iter().filter(|c| !c.product.thin.is_empty()).fold(Vec::new(), |mut all, c| {
+            let says = format!("{}: {}", c.product.name, c.product.thin);
+            if !all.contains(&says) {
+                all.push(says);
+            }
+            all
+        });
     if !thin.is_empty() {
-        out.push(Block::note(&format!("Thinning. {}. The label of the product at hand comes before these.", thin.join("; "))));
+        out.push(Block::note(&format!(
+            "Thinning. {}. The label of the product at hand comes before these.",
+            thin.join("; ")
+        )));
     }
     out
 }

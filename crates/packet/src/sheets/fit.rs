@@ -1,6 +1,8 @@
 //! Whether the corners close, with the saw's measured errors.
 
-use keepwright_model::fit::{Arris, Budget, DIAGONALS, PAIR_LENGTH, Ring, SET_THICKNESS, Tolerance, VISIBLE_GAP, Verdict};
+use keepwright_model::fit::{
+    Arris, Budget, DIAGONALS, PAIR_LENGTH, Ring, SET_THICKNESS, Tolerance, VISIBLE_GAP, Verdict,
+};
 
 use super::draft::{Chapter, Draft, numbers, title};
 use crate::document::Sheet;
@@ -10,8 +12,10 @@ use crate::shown::Showing;
 /// Nothing without miters.
 pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     let fit = &draft.plan.fit;
-    let rings: Vec<(&str, &Ring)> =
-        [("Walls", fit.walls.as_ref()), ("Lid frame", fit.frame.as_ref())].into_iter().filter_map(|(n, r)| Some((n, r?))).collect();
+    let rings: Vec<(&str, &Ring)> = [("Walls", fit.walls.as_ref()), ("Lid frame", fit.frame.as_ref())]
+        .into_iter()
+        .filter_map(|(n, r)| Some((n, r?)))
+        .collect();
     let (_, first) = rings.first()?;
     let mut blocks = vec![title("Fit"), Block::Lead(Words::marked(&lead(&rings, first)))];
     blocks.push(saw(draft));
@@ -55,8 +59,22 @@ fn saw(draft: &Draft<'_>) -> Block {
     let e = &draft.plan.shop.errors;
     let degrees = |a: keepwright_model::units::Angle| format!("{:.3}°", a.to_degrees() + 0.0);
     Block::Pairs(vec![
-        ("tilt".into(), Words::plain(format!("off by {}, give or take {}", degrees(e.bevel.bias), degrees(e.bevel.spread)))),
-        ("gauge".into(), Words::plain(format!("off by {}, give or take {}", degrees(e.gauge.bias), degrees(e.gauge.spread)))),
+        (
+            "tilt".into(),
+            Words::plain(format!(
+                "off by {}, give or take {}",
+                degrees(e.bevel.bias),
+                degrees(e.bevel.spread)
+            )),
+        ),
+        (
+            "gauge".into(),
+            Words::plain(format!(
+                "off by {}, give or take {}",
+                degrees(e.gauge.bias),
+                degrees(e.gauge.spread)
+            )),
+        ),
         (
             "pair of lengths".into(),
             Words::plain(format!(
@@ -95,7 +113,9 @@ fn table(rings: &[(&str, &Ring)]) -> Block {
 }
 
 fn checks(draft: &Draft<'_>) -> Block {
-    let says = |t: &Tolerance| Words::plain(format!("{}: at most {} ({})", t.name, draft.show.both(t.limit), t.basis));
+    let says = |t: &Tolerance| {
+        Words::plain(format!("{}: at most {} ({})", t.name, draft.show.both(t.limit), t.basis))
+    };
     let items = [&PAIR_LENGTH, &SET_THICKNESS, &VISIBLE_GAP, &DIAGONALS].into_iter().map(says).collect();
     Block::List(List { bullet: Bullet::Box, items })
 }

@@ -34,7 +34,10 @@ fn lead(draft: &Draft<'_>) -> String {
     let glue = &draft.plan.glue;
     let stages: Vec<&Stage> = glue.iter().flat_map(|g| &g.stages).collect();
     let volume: f64 = glue.iter().map(|g| g.volume().to_ml()).sum();
-    let longest = stages.iter().map(|s| s.needs).fold(keepwright_model::units::Minutes::ZERO, keepwright_model::units::Minutes::max);
+    let longest = stages
+        .iter()
+        .map(|s| s.needs)
+        .fold(keepwright_model::units::Minutes::ZERO, keepwright_model::units::Minutes::max);
     let each = if draft.count() > 1 { " for each box" } else { "" };
     format!(
         "**{}**{each} with **{volume:.0} mL** of glue; the longest stage needs **{}** of the **{}** that the glue stays open.",
@@ -99,11 +102,15 @@ fn pairs(draft: &Draft<'_>, stage: &Stage) -> Vec<(String, Words)> {
         ));
     }
     if let Some(d) = &stage.diagonals {
-        let degrees = d.degrees_at_limit.map_or_else(String::new, |a| format!(", {a:.2}° out of square at that"));
+        let degrees =
+            d.degrees_at_limit.map_or_else(String::new, |a| format!(", {a:.2}° out of square at that"));
         pairs.push((
             "diagonals".to_owned(),
-            Words::bold(show.both(d.target))
-                .and(format!(" each, all {} within {}{degrees}", d.count, show.both(d.limit))),
+            Words::bold(show.both(d.target)).and(format!(
+                " each, all {} within {}{degrees}",
+                d.count,
+                show.both(d.limit)
+            )),
         ));
     }
     pairs

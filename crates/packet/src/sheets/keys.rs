@@ -15,7 +15,10 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     let mut blocks = vec![title("Keys and cradle"), Block::Lead(Words::marked(&lead(draft)))];
     blocks.extend(under("Key stock", stock(draft)));
     let cradles = draft.plan.cradle.iter().enumerate().map(|(i, _)| Block::Card(cradle(draft, i))).collect();
-    blocks.push(Block::List(List { bullet: Bullet::Number, items: WAY.iter().map(|w| Words::plain(*w)).collect() }));
+    blocks.push(Block::List(List {
+        bullet: Bullet::Number,
+        items: WAY.iter().map(|w| Words::plain(*w)).collect(),
+    }));
     blocks.extend(under("The cradle", cradles));
     blocks.extend(draft.cautions(Chapter::Keys));
     Some(Sheet::new("Keys and cradle", blocks))
@@ -79,7 +82,10 @@ fn cradle(draft: &Draft<'_>, index: usize) -> Card {
     let Some(card) = draft.plan.cradle.get(index) else { return Card::default() };
     let pair = |name: &str, says: String| (name.to_owned(), Words::bold(says));
     let mut blocks = vec![Block::Pairs(vec![
-        pair("the V opens to", format!("{}, each side {} from the table", angle(card.opens), angle(card.side_from_table))),
+        pair(
+            "the V opens to",
+            format!("{}, each side {} from the table", angle(card.opens), angle(card.side_from_table)),
+        ),
         pair("sides above the trough's bottom", show.both(card.trough)),
         pair("wood between table and trough", show.both(card.floor)),
         pair("a slot comes through inside at", show.both(card.break_through)),
@@ -111,10 +117,17 @@ fn cradle(draft: &Draft<'_>, index: usize) -> Card {
     ];
     blocks.push(Block::Table(Table::new(columns, rows)));
     if card.v_at_bottom.to_mm() > 1e-9 {
-        blocks.push(Block::note(&format!("The teeth leave a V {} deep at the slot's bottom.", show.both(card.v_at_bottom))));
+        blocks.push(Block::note(&format!(
+            "The teeth leave a V {} deep at the slot's bottom.",
+            show.both(card.v_at_bottom)
+        )));
     }
     Card {
-        title: if draft.plan.cradle.len() > 1 { format!("Cradle {}", index + 1) } else { "How the cradle is built".into() },
+        title: if draft.plan.cradle.len() > 1 {
+            format!("Cradle {}", index + 1)
+        } else {
+            "How the cradle is built".into()
+        },
         under: String::new(),
         settings: Vec::new(),
         drawing: None,

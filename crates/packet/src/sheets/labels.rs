@@ -114,7 +114,8 @@ fn one(drawing: &mut Drawing, label: &Label, [left, top]: [f64; 2]) {
     let mut y = top - PAD;
     let mut line = |words: &str, size: f64, face: Face| {
         let (words, size) = within(words, size, face, room);
-        drawing.text(Text::new([left + PAD, y], words).sized(size).faced(face).hung(Anchor::Start, Rise::Top));
+        drawing
+            .text(Text::new([left + PAD, y], words).sized(size).faced(face).hung(Anchor::Start, Rise::Top));
         y -= size * 1.28;
     };
     line(&label.name, 5.0, Face::Bold);

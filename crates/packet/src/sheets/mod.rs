@@ -51,7 +51,10 @@ pub(crate) fn document_of(plan: &Plan, settings: &PacketSettings, drawn: &Drawn)
     let draft = Draft::new(plan, settings.paper, drawn);
     let rest: Vec<Sheet> = [
         Some(words::sheet(&draft)),
-        joined("Stock, boards and strip", [Some(stock::sheet(&draft)), boards::sheet(&draft), strip::sheet(&draft)]),
+        joined(
+            "Stock, boards and strip",
+            [Some(stock::sheet(&draft)), boards::sheet(&draft), strip::sheet(&draft)],
+        ),
         Some(part_list::sheet(&draft)),
         Some(setups::sheet(&draft)),
         keys::sheet(&draft),

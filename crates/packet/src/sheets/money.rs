@@ -77,7 +77,9 @@ fn price(draft: &Draft<'_>) -> Table {
         .lines
         .iter()
         .enumerate()
-        .map(|(i, line)| row(capital(&line.title), show.money(line.amount), of(&plan.price_single, i), times(line.amount)))
+        .map(|(i, line)| {
+            row(capital(&line.title), show.money(line.amount), of(&plan.price_single, i), times(line.amount))
+        })
         .collect();
     rows.push(row(
         "Price".into(),
@@ -85,7 +87,8 @@ fn price(draft: &Draft<'_>) -> Table {
         show.money(plan.price_single.price),
         times(plan.price.price),
     ));
-    let mut columns = vec![Column::words("for"), numbers(if batch { "each, in the batch" } else { "amount" })];
+    let mut columns =
+        vec![Column::words("for"), numbers(if batch { "each, in the batch" } else { "amount" })];
     if batch {
         columns.extend([numbers("the whole batch"), numbers("one made alone")]);
     }
@@ -109,7 +112,8 @@ fn hours(draft: &Draft<'_>) -> Table {
         .map(|(phase, name)| row(capital(name), &|t| t.phase(*phase)))
         .collect();
     rows.push(row("All work".into(), &|t| t.total));
-    let mut columns = vec![Column::words("work"), numbers(if batch { "the whole batch" } else { "hands-on" })];
+    let mut columns =
+        vec![Column::words("work"), numbers(if batch { "the whole batch" } else { "hands-on" })];
     if batch {
         columns.extend([numbers("each, in the batch"), numbers("one made alone")]);
     }

@@ -23,7 +23,8 @@ pub(crate) struct Kind<'a> {
 impl Kind<'_> {
     /// Their names, shortened to the words that they share where there are many.
     pub(crate) fn name(&self, draft: &Draft<'_>) -> String {
-        let names: Vec<&str> = self.ids.iter().filter_map(|id| draft.part(*id)).map(|p| p.name.as_str()).collect();
+        let names: Vec<&str> =
+            self.ids.iter().filter_map(|id| draft.part(*id)).map(|p| p.name.as_str()).collect();
         if names.len() <= 4 {
             return names.join(", ");
         }
@@ -90,13 +91,16 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
     ));
     blocks.push(Block::Heading("Blanks".into()));
     blocks.push(Block::Table(blanks(draft, &kinds)));
-    blocks.push(Block::note("Each allowance stands on its own line: what is left on for it in length, width and thickness."));
+    blocks.push(Block::note(
+        "Each allowance stands on its own line: what is left on for it in length, width and thickness.",
+    ));
     Sheet::new("Part list", blocks)
 }
 
 fn lead(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> String {
     let pieces = draft.plan.parts.parts.len();
-    let mass = draft.plan.mass().map_or_else(String::new, |m| format!(", **{}** together", draft.show.mass(m)));
+    let mass =
+        draft.plan.mass().map_or_else(String::new, |m| format!(", **{}** together", draft.show.mass(m)));
     if draft.count() > 1 {
         let all = pieces.saturating_mul(draft.count() as usize);
         return format!(
@@ -166,7 +170,9 @@ pub(crate) fn from(draft: &Draft<'_>, kind: &Kind<'_>) -> String {
         let gives = layout.parts.iter().filter_map(|p| stock.billets.get(p.item)).any(|b| {
             let has = |id: &PartId| kind.ids.contains(id);
             match &b.becomes {
-                Becomes::Blank(id) | Becomes::PanelStrip { part: id, .. } | Becomes::KeyStock { key: id, .. } => has(id),
+                Becomes::Blank(id)
+                | Becomes::PanelStrip { part: id, .. }
+                | Becomes::KeyStock { key: id, .. } => has(id),
                 Becomes::Slices(ids) => ids.iter().any(has),
             }
         });
@@ -202,8 +208,11 @@ fn blanks(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
     let mut rows = Vec::new();
     for (i, kind) in kinds.iter().enumerate() {
         let blank = &kind.part.blank;
-        let allowances: Vec<&Allowance> =
-            blank.allowances.iter().filter(|a| [a.length, a.width, a.thickness].iter().any(|l| l.to_mm().abs() > 1e-9)).collect();
+        let allowances: Vec<&Allowance> = blank
+            .allowances
+            .iter()
+            .filter(|a| [a.length, a.width, a.thickness].iter().any(|l| l.to_mm().abs() > 1e-9))
+            .collect();
         let lines = |of: fn(&Allowance) -> Length, whole: Length, finished: Length| -> Words {
             let mut words = Words::plain(show.bare(finished));
             for a in &allowances {
@@ -218,7 +227,8 @@ fn blanks(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
         what = what.and("\n").and(Words::bold("blank")).and("\n");
         rows.push(vec![
             Words::plain((i + 1).to_string()),
-            Words::bold(kind.name(draft)).and(format!("\n{}", counted(pieces(draft, kind), "piece", "pieces"))),
+            Words::bold(kind.name(draft))
+                .and(format!("\n{}", counted(pieces(draft, kind), "piece", "pieces"))),
             what,
             lines(|a| a.length, blank.length(), blank.finished[0]),
             lines(|a| a.width, blank.width(), blank.finished[1]),

@@ -118,7 +118,9 @@ fn floats(draft: &Draft<'_>) -> Vec<Block> {
 fn miters(draft: &Draft<'_>) -> Vec<Block> {
     let living = &draft.plan.living;
     let mut rows = Vec::new();
-    for (name, pair) in [("walls, through their thickness", &living.wall_miter), ("lid frame", &living.frame_miter)] {
+    for (name, pair) in
+        [("walls, through their thickness", &living.wall_miter), ("lid frame", &living.frame_miter)]
+    {
         let Some((dry, wet)) = pair else { continue };
         let says = |m: &MiterOpening| {
             let end = if m.shrinks.value() > 0.0 { "heel (inside)" } else { "toe (outside)" };

@@ -15,8 +15,13 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     let (drawn, frame) = (draft.drawn, draft.frame());
     let (templates, files): (Vec<&Titled>, Vec<&Titled>) =
         drawn.templates.iter().partition(|t| fits(&t.drawing, frame));
-    let all: Vec<&Titled> =
-        drawn.sections.iter().chain(&drawn.keys).chain(&drawn.cradles).chain(templates.iter().copied()).collect();
+    let all: Vec<&Titled> = drawn
+        .sections
+        .iter()
+        .chain(&drawn.keys)
+        .chain(&drawn.cradles)
+        .chain(templates.iter().copied())
+        .collect();
     if all.is_empty() {
         return None;
     }
@@ -26,8 +31,11 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
         (drawn.cradles.len(), "cradle", "cradles"),
         (templates.len(), "template", "templates"),
     ];
-    let said: Vec<String> =
-        counts.iter().filter(|(n, ..)| *n > 0).map(|(n, one, many)| format!("**{}**", counted(*n, one, many))).collect();
+    let said: Vec<String> = counts
+        .iter()
+        .filter(|(n, ..)| *n > 0)
+        .map(|(n, one, many)| format!("**{}**", counted(*n, one, many)))
+        .collect();
     let only: Vec<&str> = files.iter().map(|t| t.title.as_str()).collect();
     let more = if only.is_empty() {
         String::new()

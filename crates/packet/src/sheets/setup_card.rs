@@ -2,9 +2,7 @@
 
 use keepwright_model::caution::{Caution, Weight};
 use keepwright_model::parts::{Machine, Role};
-use keepwright_model::saw::{
-    Cutter, Guide, Lean, Member, Offcut, Pass, Placement, Setup, Surface, Teeth,
-};
+use keepwright_model::saw::{Cutter, Guide, Lean, Member, Offcut, Pass, Placement, Setup, Surface, Teeth};
 use keepwright_model::units::{Length, LengthUnit};
 
 use super::draft::{Draft, numbers};
@@ -132,7 +130,8 @@ fn without_manual(says: &str) -> &str {
 
 /// The numbers of a caution in a row.
 fn how_much(show: &Showing, caution: &Caution) -> Words {
-    let each: Vec<String> = caution.numbers.iter().map(|n| format!("{} {}", n.name, show.value(&n.value))).collect();
+    let each: Vec<String> =
+        caution.numbers.iter().map(|n| format!("{} {}", n.name, show.value(&n.value))).collect();
     if each.is_empty() { Words::default() } else { Words::bold(format!("{}. ", capital(&each.join(", ")))) }
 }
 
@@ -148,7 +147,9 @@ fn grave(show: &Showing, all: &[&Setup], letters: &Letters<'_>) -> Vec<Block> {
             out.push(Block::Caution(flow::Caution {
                 weight: caution.weight,
                 place: caution.place.clone(),
-                says: how_much(show, caution).and(in_short(caution)).and(format!(" ({})", letters.of(caution))),
+                says: how_much(show, caution)
+                    .and(in_short(caution))
+                    .and(format!(" ({})", letters.of(caution))),
                 cure: String::new(),
                 basis: String::new(),
             }));
@@ -287,12 +288,9 @@ fn lies(setup: &Setup) -> String {
 fn way(guide: Guide, p: Placement) -> String {
     let name = |s: Surface| s.words();
     match guide {
-        Guide::Fence => format!(
-            "{} down, {} along the fence, {} trailing",
-            name(p.down),
-            name(p.toward),
-            name(p.pushed)
-        ),
+        Guide::Fence => {
+            format!("{} down, {} along the fence, {} trailing", name(p.down), name(p.toward), name(p.pushed))
+        }
         Guide::Stop | Guide::FingerPin => format!(
             "{} down, {} against the gauge, {} at the {}",
             name(p.down),
@@ -315,7 +313,10 @@ fn holds(setup: &Setup) -> String {
     match setup.offcut {
         Offcut::None => {}
         Offcut::FreeSide(side) => {
-            said.push(format!("**The offcut** falls free on the {}; nothing may hold it there.", side.words()));
+            said.push(format!(
+                "**The offcut** falls free on the {}; nothing may hold it there.",
+                side.words()
+            ));
         }
         Offcut::SkinHeld => said.push("**The offcut** stays held by a skin, knifed through by hand.".into()),
         Offcut::Kept => said.push("**Both halves** are kept.".into()),
@@ -357,7 +358,9 @@ fn passes(draft: &Draft<'_>, setup: &Setup) -> Vec<Block> {
 /// Names in a row, or how many they are.
 fn short(names: &[String]) -> String {
     match names {
-        [first, .., last] if names.len() > 5 => format!("{} ({first} … {last})", counted(names.len(), "piece", "pieces")),
+        [first, .., last] if names.len() > 5 => {
+            format!("{} ({first} … {last})", counted(names.len(), "piece", "pieces"))
+        }
         _ => and(names),
     }
 }
@@ -395,7 +398,11 @@ fn pass_table(draft: &Draft<'_>, passes: &[Pass]) -> Block {
 
 fn label(m: &Member) -> String {
     let turned = if m.turned { ", turned end for end" } else { "" };
-    if m.at.is_empty() || m.at == "blank" { format!("{}{turned}", m.name) } else { format!("{}, {}{turned}", m.name, m.at) }
+    if m.at.is_empty() || m.at == "blank" {
+        format!("{}{turned}", m.name)
+    } else {
+        format!("{}, {}{turned}", m.name, m.at)
+    }
 }
 
 /// Boxes to tick: the test piece first, then every member, or every kind where there are many.
@@ -425,4 +432,3 @@ fn ticks(draft: &Draft<'_>, setup: &Setup) -> Vec<String> {
     ticks.extend(kinds.into_iter().map(|(name, count)| format!("{name}{}", times(count))));
     ticks
 }
-

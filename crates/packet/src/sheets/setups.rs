@@ -47,7 +47,9 @@ fn turning(draft: &Draft<'_>) -> Vec<Block> {
             None => said.push((flip.cancels, vec![purpose])),
         }
     }
-    said.iter().map(|(cancels, of)| Block::Paragraph(Words::bold(format!("{}: ", capital(&and(of)))).and(*cancels))).collect()
+    said.iter()
+        .map(|(cancels, of)| Block::Paragraph(Words::bold(format!("{}: ", capital(&and(of)))).and(*cancels)))
+        .collect()
 }
 
 /// Whether set-ups of rough stock stand on one card: the same machine does the same, only the numbers change.
@@ -87,7 +89,10 @@ impl<'a> Letters<'a> {
         self.kinds
             .iter()
             .map(|c| {
-                let cure = c.change.as_ref().map_or_else(String::new, |change| format!(" {}.", change.says.trim_end_matches('.')));
+                let cure = c
+                    .change
+                    .as_ref()
+                    .map_or_else(String::new, |change| format!(" {}.", change.says.trim_end_matches('.')));
                 let says = Words::bold(format!("{}  ", self.of(c))).and(format!("{}{cure} ", c.says));
                 Block::Paragraph(says.and(format!("({})", c.basis)))
             })

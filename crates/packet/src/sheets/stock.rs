@@ -51,7 +51,10 @@ fn lead(draft: &Draft<'_>) -> String {
 }
 
 /// The board a layout is cut from: its name and the rest.
-pub(super) fn board_of<'a>(draft: &Draft<'a>, layout: &Layout) -> Option<&'a keepwright_model::boards::Board> {
+pub(super) fn board_of<'a>(
+    draft: &Draft<'a>,
+    layout: &Layout,
+) -> Option<&'a keepwright_model::boards::Board> {
     let stock = draft.plan.stock.demand.stock.get(layout.stock)?;
     draft.plan.rack.get(stock.board)
 }
@@ -129,7 +132,11 @@ const fn why(why: ShortWhy) -> &'static str {
 /// Four-quarter and its like: `4/4`.
 fn quarters(q: Quarters) -> String {
     let quarters = q.nominal() / Length::inches(0.25);
-    if (quarters - quarters.round()).abs() < 1e-6 { format!("{quarters:.0}/4") } else { format!("{quarters:.1}/4") }
+    if (quarters - quarters.round()).abs() < 1e-6 {
+        format!("{quarters:.0}/4")
+    } else {
+        format!("{quarters:.1}/4")
+    }
 }
 
 fn purchases(draft: &Draft<'_>) -> Vec<Block> {
@@ -200,7 +207,9 @@ fn hardware(draft: &Draft<'_>) -> Vec<Block> {
                 Words::plain(capital(&h.name)),
                 Words::plain(pieces.to_string()),
                 Words::plain(price.map_or_else(|| "not priced".to_owned(), |p| draft.show.money(p.each))),
-                Words::plain(price.map_or_else(String::new, |p| draft.show.money(p.each.times(f64::from(pieces))))),
+                Words::plain(
+                    price.map_or_else(String::new, |p| draft.show.money(p.each.times(f64::from(pieces)))),
+                ),
             ]
         })
         .collect();

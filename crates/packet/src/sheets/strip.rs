@@ -19,7 +19,11 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
         blocks.push(Block::Heading(capital(&run.name)));
         if let Some((_, drawing)) = draft.drawn.strips.iter().find(|(run, _)| *run == i) {
             let note = drawings::strip_note(&draft.plan.parts, i, draft.show.shown);
-            blocks.push(figure(drawing.clone(), &note, format!("The strip of {} with its walls in order.", run.name)));
+            blocks.push(figure(
+                drawing.clone(),
+                &note,
+                format!("The strip of {} with its walls in order.", run.name),
+            ));
         }
         blocks.push(table(draft, run));
         blocks.push(sum(draft, run));
@@ -44,7 +48,8 @@ fn lead(draft: &Draft<'_>) -> String {
     let from = if runs.len() == 1 { "one strip".to_owned() } else { format!("{} strips", runs.len()) };
     let each = if runs.len() > 1 || draft.count() > 1 { " each" } else { "" };
     let boxes = if draft.count() > 1 { " of a box" } else { "" };
-    let count = if runs.len() == 1 { counted(walls, "wall comes", "walls come") } else { "walls come".to_owned() };
+    let count =
+        if runs.len() == 1 { counted(walls, "wall comes", "walls come") } else { "walls come".to_owned() };
     format!(
         "The {count}{boxes} from {from} **{}** long and **{}** wide{each}; the figure {}.",
         show.length(first.strip_length),
@@ -66,27 +71,33 @@ fn table(draft: &Draft<'_>, run: &Run) -> Block {
     let show = &draft.show;
     let sides = draft.plan.statement.shape.sides;
     let mut from = run.end_trim;
-    let rows = run
-        .parts
-        .iter()
-        .enumerate()
-        .filter_map(|(i, id)| {
-            let part = draft.part(*id)?;
-            let corner: Option<&CornerLoss> = run.corners.get(i);
-            let row = vec![
-                Words::plain((i + 1).to_string()),
-                Words::bold(part.name.as_str()),
-                Words::plain(show.bare(from)),
-                Words::bold(show.bare(part.size[0])),
-                Words::plain(show.bare_other(part.size[0])),
-                Words::plain(corner.map_or_else(String::new, |c| format!("{}  {}", c.corner.0 + 1, c.corner.words(sides)))),
-                Words::plain(corner.map_or("", |c| does(c.figure))),
-                Words::plain(corner.filter(|c| c.figure != Figure::Closes).map_or_else(String::new, |c| show.bare(c.loss))),
-            ];
-            from += part.size[0] + corner.map_or(keepwright_model::units::Length::ZERO, |c| c.loss);
-            Some(row)
-        })
-        .collect();
+    let rows =
+        run.parts
+            .iter()
+            .enumerate()
+            .filter_map(|(i, id)| {
+                let part = draft.part(*id)?;
+                let corner: Option<&CornerLoss> = run.corners.get(i);
+                let row = vec![
+                    Words::plain((i + 1).to_string()),
+                    Words::bold(part.name.as_str()),
+                    Words::plain(show.bare(from)),
+                    Words::bold(show.bare(part.size[0])),
+                    Words::plain(show.bare_other(part.size[0])),
+                    Words::plain(corner.map_or_else(String::new, |c| {
+                        format!("{}  {}", c.corner.0 + 1, c.corner.words(sides))
+                    })),
+                    Words::plain(corner.map_or("", |c| does(c.figure))),
+                    Words::plain(
+                        corner
+                            .filter(|c| c.figure != Figure::Closes)
+                            .map_or_else(String::new, |c| show.bare(c.loss)),
+                    ),
+                ];
+                from += part.size[0] + corner.map_or(keepwright_model::units::Length::ZERO, |c| c.loss);
+                Some(row)
+            })
+            .collect();
     let columns = vec![
         numbers("no."),
         Column::words("wall"),

@@ -8,7 +8,8 @@ use crate::flow::{Block, Column, Table, Words};
 use crate::shown::{capital, counted, minutes};
 
 /// Months, January first.
-const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+const MONTHS: [&str; 12] =
+    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
 pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
     let plan = draft.plan;
@@ -30,7 +31,8 @@ fn day(day: Day) -> String {
 /// `Mon 9 Mar`.
 fn short(day: Day) -> String {
     let (_, month, of_month) = day.to_civil();
-    let name = usize::try_from(month).ok().and_then(|m| MONTHS.get(m.wrapping_sub(1))).copied().unwrap_or("?");
+    let name =
+        usize::try_from(month).ok().and_then(|m| MONTHS.get(m.wrapping_sub(1))).copied().unwrap_or("?");
     let week: String = day.weekday().words().chars().take(3).collect();
     format!("{week}\u{a0}{of_month}\u{a0}{name}")
 }
@@ -57,7 +59,11 @@ fn dated(schedule: &Schedule, tasks: &[Task]) -> Vec<Block> {
             let fixes = if schedule.critical.contains(&b.task) { "•" } else { "" };
             let date = if before == Some(b.start.day()) { String::new() } else { short(b.start.day()) };
             before = Some(b.start.day());
-            let ends = if b.end.day() == b.start.day() { hour(b.end) } else { format!("{} {}", short(b.end.day()), hour(b.end)) };
+            let ends = if b.end.day() == b.start.day() {
+                hour(b.end)
+            } else {
+                format!("{} {}", short(b.end.day()), hour(b.end))
+            };
             Some(vec![
                 Words::bold(date),
                 Words::plain(format!("{} to {ends}", hour(b.start))),

@@ -13,7 +13,8 @@ use keepwright_model::units::LengthUnit;
 use keepwright_model::wood;
 
 /// The examples' names.
-pub(crate) const NAMES: [&str; 6] = ["pencil-case", "ring-boxes", "seed-bowl", "sewing-box", "stamp-chest", "tea-caddy"];
+pub(crate) const NAMES: [&str; 6] =
+    ["pencil-case", "ring-boxes", "seed-bowl", "sewing-box", "stamp-chest", "tea-caddy"];
 
 fn example(name: &str) -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples").join(name);
@@ -34,12 +35,13 @@ pub(crate) fn plans() -> &'static [(&'static str, Plan)] {
     PLANS.get_or_init(|| {
         let file = read_shop(&example("shop.toml"), &Defaults::default()).unwrap();
         let shop = Shop::from_file(&file).unwrap();
-        let rack = read_rack(&example("rack.toml"), &Defaults::default(), file.shop.currency, &resolve).unwrap();
+        let rack =
+            read_rack(&example("rack.toml"), &Defaults::default(), file.shop.currency, &resolve).unwrap();
         let rack = rack_from(&rack);
         let planned = |name: &'static str| {
             let text = example(&format!("{name}.toml"));
-            let statement =
-                read_statement(&text, &Defaults::default(), &resolve).unwrap_or_else(|p| panic!("{name}: {p:#?}"));
+            let statement = read_statement(&text, &Defaults::default(), &resolve)
+                .unwrap_or_else(|p| panic!("{name}: {p:#?}"));
             let unit =
                 if text.contains("units = \"in\"") { LengthUnit::Inch } else { LengthUnit::Millimetre };
             let shop = Shop { unit, ..shop.clone() };

@@ -132,6 +132,10 @@ impl Builder<'_> {
     /// Figure lost on the show face between neighbours, measured along the strip.
     fn corner_loss(&self, i: usize) -> f64 {
         let k = self.set.kerf.to_mm();
+        if matches!(self.s.corners, CornerJoint::Fingers(_)) {
+            // Square ends: one kerf between neighbors, whatever the statement says of miters.
+            return k;
+        }
         match self.s.walls.method {
             StripMethod::SquareFirst { trim } => k + 2.0 * trim.to_mm(),
             StripMethod::MiterFromStrip => {

@@ -10,7 +10,10 @@ use crate::shown::{and, angle, counted};
 
 /// Small counts as they are spoken.
 pub(super) fn spoken(count: u32) -> String {
-    let words = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+    let words = [
+        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+        "twelve",
+    ];
     usize::try_from(count)
         .ok()
         .and_then(|c| words.get(c))
@@ -84,7 +87,10 @@ pub(super) fn size(draft: &Draft<'_>) -> String {
             SizeAt::Rim => "rim",
             SizeAt::Foot => "foot",
         };
-        format!(" The walls lean {way} by {} from vertical; the size holds at the {at}.", angle(s.shape.splay.abs()))
+        format!(
+            " The walls lean {way} by {} from vertical; the size holds at the {at}.",
+            angle(s.shape.splay.abs())
+        )
     } else {
         String::new()
     };
@@ -152,7 +158,13 @@ pub(super) fn corners(draft: &Draft<'_>) -> String {
             let own: Vec<String> = k
                 .per_corner
                 .iter()
-                .map(|(corner, rows)| format!(" At the {} corner instead: {}.", corner.words(s.shape.sides), rows_of(draft, rows)))
+                .map(|(corner, rows)| {
+                    format!(
+                        " At the {} corner instead: {}.",
+                        corner.words(s.shape.sides),
+                        rows_of(draft, rows)
+                    )
+                })
                 .collect();
             format!(
                 "The walls meet in glued miters with keys let in from outside: {} at each corner, {depth}.{}",
@@ -186,7 +198,11 @@ fn rows_of(draft: &Draft<'_>, rows: &[KeyRow]) -> String {
                 Spacing::Even { count } => (*count as usize, "evenly spaced".to_owned()),
                 Spacing::Between { count, from_foot, from_rim } => (
                     *count as usize,
-                    format!("spaced from {} above the lower edge to {} below the rim", show.length(*from_foot), show.length(*from_rim)),
+                    format!(
+                        "spaced from {} above the lower edge to {} below the rim",
+                        show.length(*from_foot),
+                        show.length(*from_rim)
+                    ),
                 ),
                 Spacing::Heights(heights) => {
                     let at: Vec<String> = heights.iter().map(|h| show.length(*h)).collect();
@@ -209,9 +225,15 @@ pub(super) fn bottom(draft: &Draft<'_>) -> String {
             show.length(clearance)
         ),
         BottomHold::Groove { depth, above_edge, tongue } => {
-            let deep = depth.map_or_else(|| "as deep as the joints allow".to_owned(), |d| format!("{} deep", show.length(d)));
-            let up = above_edge.map_or_else(String::new, |a| format!(", {} above the lower edge", show.length(a)));
-            let tongue = tongue.map_or_else(String::new, |t| format!("; a rabbet leaves it a tongue {} thick", show.length(t)));
+            let deep = depth.map_or_else(
+                || "as deep as the joints allow".to_owned(),
+                |d| format!("{} deep", show.length(d)),
+            );
+            let up =
+                above_edge.map_or_else(String::new, |a| format!(", {} above the lower edge", show.length(a)));
+            let tongue = tongue.map_or_else(String::new, |t| {
+                format!("; a rabbet leaves it a tongue {} thick", show.length(t))
+            });
             format!("floating in a groove {deep}{up}{tongue}")
         }
         BottomHold::Ledge { width, height } => {
@@ -241,8 +263,11 @@ pub(super) fn build(draft: &Draft<'_>, build: &Build) -> String {
 }
 
 fn pattern(draft: &Draft<'_>, strips: &Strips) -> String {
-    let each: Vec<String> =
-        strips.pattern.iter().map(|(of, width)| format!("{} {}", draft.show.length(*width), wood(of))).collect();
+    let each: Vec<String> = strips
+        .pattern
+        .iter()
+        .map(|(of, width)| format!("{} {}", draft.show.length(*width), wood(of)))
+        .collect();
     let different = woods(strips.pattern.iter().map(|(of, _)| of));
     let turns = if different.len() > 1 { ", in turn" } else { "" };
     format!("{}{turns}", and(&each))

@@ -65,7 +65,8 @@ pub(super) fn outside(draft: &Draft<'_>) -> String {
             show.length(*inset)
         )),
         Base::Plinth { wood: of, thickness, height, proud } => {
-            let (way, by) = if proud.to_mm() < 0.0 { ("set back", -*proud) } else { ("standing out", *proud) };
+            let (way, by) =
+                if proud.to_mm() < 0.0 { ("set back", -*proud) } else { ("standing out", *proud) };
             said.push(format!(
                 "It stands on a mitered plinth of {}, {} thick and {} high, {way} by {}.",
                 wood(of),
@@ -116,7 +117,8 @@ fn edges(draft: &Draft<'_>, edges: Edges) -> String {
 
 pub(super) fn finish(draft: &Draft<'_>) -> String {
     let f = &draft.plan.statement.finish;
-    let first = if f.inside_first { " Inside faces are finished before the glue-up, joints masked." } else { "" };
+    let first =
+        if f.inside_first { " Inside faces are finished before the glue-up, joints masked." } else { "" };
     if f.outside == f.inside {
         return format!("**Finish.** {}, inside and out.{first}", capital(&coat(f.outside)));
     }

@@ -26,16 +26,18 @@ pub(super) fn lid(draft: &Draft<'_>) -> String {
             show.length(top.thickness),
             held(draft, top.hold)
         ),
-        LidKind::Sliding { build: of, thickness, groove_depth, side_play, thickness_play, below_rim } => format!(
-            "A panel of {}, {} thick, slides in grooves {} deep, {} below the rim, with {} of play in its width and {} in its \
+        LidKind::Sliding { build: of, thickness, groove_depth, side_play, thickness_play, below_rim } => {
+            format!(
+                "A panel of {}, {} thick, slides in grooves {} deep, {} below the rim, with {} of play in its width and {} in its \
              thickness",
-            build(draft, of),
-            show.length(*thickness),
-            show.length(*groove_depth),
-            show.length(*below_rim),
-            show.length(*side_play),
-            show.length(*thickness_play)
-        ),
+                build(draft, of),
+                show.length(*thickness),
+                show.length(*groove_depth),
+                show.length(*below_rim),
+                show.length(*side_play),
+                show.length(*thickness_play)
+            )
+        }
     };
     let over = if lid.overhang.to_mm().abs() > 1e-6 {
         format!(", standing {} over the walls", show.length(lid.overhang))

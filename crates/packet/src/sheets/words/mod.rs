@@ -50,7 +50,8 @@ fn first(draft: &Draft<'_>) -> Vec<Block> {
         .iter()
         .filter(|grave| grave.chapter != Chapter::Words)
         .map(|grave| {
-            let weight = if grave.first.weight == Weight::Cannot { "not as it stands" } else { "likely to fail" };
+            let weight =
+                if grave.first.weight == Weight::Cannot { "not as it stands" } else { "likely to fail" };
             let places = match grave.places.as_slice() {
                 [] => grave.chapter.title().to_owned(),
                 [few @ ..] if few.len() <= 4 => and(few),
@@ -59,13 +60,21 @@ fn first(draft: &Draft<'_>) -> Vec<Block> {
             };
             let cure = grave.first.change.as_ref().map_or("", |c| c.says.trim_end_matches('.'));
             // Set-ups say the rest on their cards.
-            let says = if grave.chapter == Chapter::Setups && !cure.is_empty() { "" } else { grave.first.says.as_str() };
+            let says = if grave.chapter == Chapter::Setups && !cure.is_empty() {
+                ""
+            } else {
+                grave.first.says.as_str()
+            };
             let said = [says, cure].into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ");
-            Words::bold(format!("{}, {weight}: ", capital(&places)))
-                .and(format!("{} ({})", said.trim_end_matches('.'), grave.chapter.title()))
+            Words::bold(format!("{}, {weight}: ", capital(&places))).and(format!(
+                "{} ({})",
+                said.trim_end_matches('.'),
+                grave.chapter.title()
+            ))
         })
         .collect();
-    let list = if items.is_empty() { Vec::new() } else { vec![Block::List(List { bullet: Bullet::Box, items })] };
+    let list =
+        if items.is_empty() { Vec::new() } else { vec![Block::List(List { bullet: Bullet::Box, items })] };
     under("Before wood is cut", list)
 }
 
