@@ -137,15 +137,48 @@ fn units(parts: &BoxParts, kind: StageKind, joints: &[usize]) -> Vec<Unit> {
     }
 }
 
+/// A ring by its members.
+pub(super) const fn ring_words(role: Role) -> &'static str {
+    match role {
+        Role::Wall | Role::TrayWall => "walls",
+        Role::FrameMember => "frame",
+        other => other.words(),
+    }
+}
+
+/// The roles of the loose parts of some units, each once.
+pub(super) fn loose_roles(parts: &BoxParts, units: &[Unit]) -> Vec<Role> {
+    let joints = units.iter().filter_map(|u| u.joints.first()).filter_map(|&j| parts.joints.get(j));
+    let mut roles: Vec<Role> = joints.filter_map(|j| role(parts, loose(parts, j))).collect();
+    roles.sort_unstable();
+    roles.dedup();
+    roles
+}
+
+/// The name of the panel that a group glues up: its first part's name without the strip's number.
+pub(super) fn panel_name<'a>(parts: &'a BoxParts, group: &Group) -> &'a str {
+    let first = group.units.first().and_then(|u| u.joints.first()).and_then(|&j| parts.joints.get(j));
+    first.and_then(|j| part(parts, j.a)).map_or("panel", |p| whole_name(&p.name))
+}
+
+/// A panel's name from that of one of its strips or leaves.
+pub(super) fn whole_name(name: &str) -> &str {
+    [" strip", " veneer", " leaf"].iter().find_map(|w| name.split_once(w)).map_or(name, |(panel, _)| panel)
+}
+
+/// The part of a joint that is put onto what stands already.
+fn loose(parts: &BoxParts, joint: &Joint) -> PartId {
+    match role(parts, joint.a) {
+        Some(Role::Wall | Role::FrameMember | Role::TrayWall) => joint.b,
+        _ => joint.a,
+    }
+}
+
 fn by_loose_part(parts: &BoxParts, joints: &[usize]) -> Vec<Unit> {
     let mut sorted: BTreeMap<PartId, Unit> = BTreeMap::new();
     for &j in joints {
         let Some(joint) = parts.joints.get(j) else { continue };
-        let loose = match role(parts, joint.a) {
-            Some(Role::Wall | Role::FrameMember | Role::TrayWall) => joint.b,
-            _ => joint.a,
-        };
-        sorted.entry(loose).or_default().joints.push(j);
+        sorted.entry(loose(parts, joint)).or_default().joints.push(j);
     }
     sorted.into_values().collect()
 }
