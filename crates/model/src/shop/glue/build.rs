@@ -87,11 +87,12 @@ fn of_group(
 
 /// Such as "box: walls", "lid: glue on the lip", "box: keys".
 fn title(parts: &BoxParts, name: &str, group: &Group) -> String {
-    let loose: Vec<&str> = stages::loose_roles(parts, &group.units).iter().map(|r| r.words()).collect();
     match group.kind {
         StageKind::Panel => format!("{name}: {} from strips or leaves", stages::panel_name(parts, group)),
         StageKind::Ring => format!("{name}: {}", stages::ring_words(group.role)),
-        StageKind::Added => format!("{name}: glue on the {}", loose.join(", ")),
+        StageKind::Added => {
+            format!("{name}: glue on the {}", stages::loose_names(parts, &group.units).join(", "))
+        }
         StageKind::Keys => format!("{name}: keys"),
     }
 }

@@ -188,5 +188,18 @@ fn large_faces_take_their_time() {
     let two = plan(&parts, &usual());
     assert_eq!(panel(&two).len(), 2);
     let split = two.cautions.iter().find(|c| c.code == "open-time-split").unwrap();
+    // Both leaves' edges in a wall's rabbet go in with the panel, as one lot, after the ring.
+    for leaf in [4, 5] {
+        parts.joints.push(joint(leaf, 0, JointKind::Glued, Seam::Flat, 500.0));
+    }
+    let set_in = plan(&parts, &usual());
+    let added: Vec<(&str, usize)> = set_in.value[0]
+        .stages
+        .iter()
+        .filter(|s| s.kind == StageKind::Added)
+        .map(|s| (s.title.as_str(), s.joints.len()))
+        .collect();
+    assert_eq!(added, [("box: glue on the lid", 2)]);
+    assert_eq!(panel(&set_in).len(), 2);
     assert!(split.says.contains("6.3 minutes") && split.says.contains("every other seam"), "{}", split.says);
 }
