@@ -146,7 +146,8 @@ pub fn tally(parts: &BoxParts) -> Vec<Work> {
             AssemblyOperation::FlushTrim { count: keys } => count.add("flush", &[Length::ZERO], keys),
         }
     }
-    for hardware in &parts.hardware {
+    // Screws go in with what they hold; cloth belongs to the last line of the table.
+    for hardware in parts.hardware.iter().filter(|h| !h.name.contains("screw") && !h.name.contains("card")) {
         count.add("hardware", &[Length::ZERO], hardware.count);
     }
     let loose = [Role::FrameMember, Role::LidPanel, Role::TrayBottom, Role::Divider];

@@ -42,6 +42,11 @@ pub struct Glue {
 }
 
 impl Glue {
+    /// Whether it is an epoxy, by its key or its name.
+    pub fn is_epoxy(&self) -> bool {
+        [&self.id, &self.name].iter().any(|t| t.to_lowercase().contains("epoxy"))
+    }
+
     /// Yellow PVA as in [`glues`]: what most box makers have on the shelf.
     pub fn usual() -> Self {
         glue("pva_yellow").cloned().unwrap_or(Self {
