@@ -178,7 +178,7 @@ pub fn tally_glue(work: &mut Vec<Work>, glue_ups: &[super::glue::GlueUp]) {
     }
 }
 
-/// A setting of a machine, to a hundredth of a millimetre or degree.
+/// A setting of a machine, to a hundredth of a millimeter or degree.
 type Setting = Vec<i64>;
 
 #[derive(Default)]
@@ -215,10 +215,8 @@ impl Tally {
             }
             Operation::EdgeCut { at, tilt, .. } => self.add("edge", &[at, degrees(tilt)], 1),
             Operation::Rabbet { width, depth, .. } => self.add("rabbet", &[width, depth], 1),
-            Operation::Groove { offset, width, depth, .. } => {
-                self.add("groove", &[offset, width, depth], 1);
-            }
-            Operation::EdgeGroove { offset, width, depth, .. } => {
+            Operation::Groove { offset, width, depth, .. }
+            | Operation::EdgeGroove { offset, width, depth, .. } => {
                 self.add("groove", &[offset, width, depth], 1);
             }
             Operation::EndSlot { from_heel, width, depth, .. } => {

@@ -51,7 +51,7 @@ const PAD: f64 = 5.0;
 const TITLE: Style = Style::new(Face::BookBold, 5.2).leaded(1.2);
 const VALUE: Style = Style::new(Face::Bold, 8.2).leaded(1.16);
 const NAME: Style = Style::new(Face::Plain, 3.6).colored(ink::SOFT);
-/// The tallest small drawing, millimetres.
+/// The tallest small drawing, millimeters.
 const DRAWING: f64 = 52.0;
 
 impl Layout<'_> {

@@ -39,7 +39,7 @@ fn glue_for_four_miters() {
     assert!(sized.stages[0].steps.iter().any(|s| s.kind == StepKind::Size));
 }
 
-/// Row BC-01 through the plan, and the diagonal of 200 × 120 by Pythagoras (233.2381 mm); half a millimetre
+/// Row BC-01 through the plan, and the diagonal of 200 × 120 by Pythagoras (233.2381 mm); half a millimeter
 /// between the diagonals is 0.5 × 233.238 / (2 × 200 × 120) rad = 0.1392°.
 #[test]
 fn pressure_and_square() {
