@@ -23,15 +23,15 @@ impl Show {
     /// A length in both units, the shop's first.
     pub(crate) fn in_both(&self, length: Length) -> String {
         let other = match self.unit {
-            LengthUnit::Millimetre => LengthUnit::Inch,
-            LengthUnit::Inch => LengthUnit::Millimetre,
+            LengthUnit::Millimeter => LengthUnit::Inch,
+            LengthUnit::Inch => LengthUnit::Millimeter,
         };
         format!("{} ({})", self.length(length), self.in_unit(length, other))
     }
 
     fn in_unit(&self, length: Length, unit: LengthUnit) -> String {
         match unit {
-            LengthUnit::Millimetre => ShownLength::Mm(length),
+            LengthUnit::Millimeter => ShownLength::Mm(length),
             LengthUnit::Inch => ShownLength::Inch(Inches::nearest(length, self.fineness)),
         }
         .to_string()
@@ -45,8 +45,8 @@ impl Show {
     /// A size in the unit that is not the shop's.
     pub(crate) fn size_otherwise(&self, sides: &[Length]) -> String {
         let unit = match self.unit {
-            LengthUnit::Millimetre => LengthUnit::Inch,
-            LengthUnit::Inch => LengthUnit::Millimetre,
+            LengthUnit::Millimeter => LengthUnit::Inch,
+            LengthUnit::Inch => LengthUnit::Millimeter,
         };
         Self { unit, ..*self }.size(sides)
     }
@@ -74,12 +74,12 @@ impl Show {
             Value::Angle(a) => format!("{}°", plain(a.to_degrees(), 2)),
             Value::Percent(p) => format!("{} %", plain(p * 100.0, 1)),
             Value::Area(a) => match self.unit {
-                LengthUnit::Millimetre => format!("{} cm²", plain(a.to_mm2() / 100.0, 1)),
+                LengthUnit::Millimeter => format!("{} cm²", plain(a.to_mm2() / 100.0, 1)),
                 LengthUnit::Inch => {
                     format!("{} sq in", plain(a.to_mm2() / (Length::MM_PER_INCH * Length::MM_PER_INCH), 1))
                 }
             },
-            Value::Millilitres(v) => format!("{} ml", plain(*v, 1)),
+            Value::Milliliters(v) => format!("{} ml", plain(*v, 1)),
             Value::Stress(s) => format!("{} MPa ({} psi)", plain(s.value(), 2), plain(s.to_psi(), 0)),
             Value::Force(f) => format!("{} N", plain(f.value(), 0)),
             Value::Mass(m) => format!("{} g", plain(m.value(), 0)),
@@ -119,7 +119,7 @@ mod tests {
     use keepwright_model::units::{Angle, Stress};
 
     const MM: Show =
-        Show { unit: LengthUnit::Millimetre, fineness: Fineness::SixtyFourth, currency: Currency::USD };
+        Show { unit: LengthUnit::Millimeter, fineness: Fineness::SixtyFourth, currency: Currency::USD };
 
     /// By hand: 1 inch is 25.4 mm; 1 MPa is 145.04 psi (NIST SP 811).
     #[test]

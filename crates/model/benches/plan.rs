@@ -1,5 +1,7 @@
 //! Statement to plan on the six example boxes: without and with the cutting plan, and batches.
 
+#![expect(clippy::disallowed_methods, reason = "a bench reads the project's own examples")]
+
 use criterion::{Criterion, criterion_group, criterion_main};
 use keepwright_model::boards::Board;
 use keepwright_model::cutting::NeverStop;
@@ -25,7 +27,10 @@ fn resolve(name: &str) -> Result<String, Vec<String>> {
         .ok_or_else(Vec::new)
 }
 
-fn scene() -> Option<(Shop, Vec<Board>, Vec<(String, Statement)>)> {
+/// The shop, its rack, and the boxes by name.
+type Scene = (Shop, Vec<Board>, Vec<(String, Statement)>);
+
+fn scene() -> Option<Scene> {
     let file = read_shop(&example("shop.toml"), &Defaults::default()).ok()?;
     let shop = Shop::from_file(&file).ok()?;
     let rack = read_rack(&example("rack.toml"), &Defaults::default(), file.shop.currency, &resolve).ok()?;
@@ -48,7 +53,7 @@ fn plans(c: &mut Criterion) {
     let Some((shop, rack, boxes)) = scene() else { return };
     for (name, s) in &boxes {
         let text = example(&format!("{name}.toml"));
-        c.bench_function(&format!("read and plan, no optimiser/{name}"), |b| {
+        c.bench_function(&format!("read and plan, no optimizer/{name}"), |b| {
             b.iter(|| {
                 if let Ok(s) = read_statement(&text, &Defaults::default(), &resolve) {
                     run(&s, None, &shop, Effort::Fast);

@@ -40,10 +40,10 @@ pub enum Value {
     Angle(units::Angle),
     /// A fraction shown in percent.
     Percent(f64),
-    /// An area, shown in square centimetres or square inches.
+    /// An area, shown in square centimeters or square inches.
     Area(units::Area),
-    /// A volume of liquid, shown in millilitres.
-    Millilitres(f64),
+    /// A volume of liquid, shown in milliliters.
+    Milliliters(f64),
     /// A stress, shown in megapascals.
     Stress(units::Stress),
     /// A force, shown in newtons.

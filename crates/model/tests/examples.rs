@@ -1,5 +1,11 @@
 //! The example boxes: read, derived, carved; no two parts overlap, and cuts lose no wood unaccounted.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::disallowed_methods,
+    reason = "a test reads the project's own files and stops at the first surprise"
+)]
+
 use keepwright_model::caution::Weight;
 use keepwright_model::design::{Defaults, Size, Statement, read_statement};
 use keepwright_model::parts::{BoxParts, Derived, JointKind, Seam, Settings, Swing, derive};
@@ -42,7 +48,7 @@ fn resolve(name: &str) -> Result<String, Vec<String>> {
     if let Some(s) = wood::sheet(name) {
         return Ok(s.id.to_string());
     }
-    Err(wood::nearest_names(name, 3).into_iter().map(Into::into).collect())
+    Err(wood::nearest_names(name, 3))
 }
 
 fn examples() -> Vec<(String, Statement)> {

@@ -132,7 +132,7 @@ fn no_text_breaks_the_reader() {
         match read_statement_bytes(&text, &Defaults::default(), &|id| Ok(id.to_owned())) {
             Ok(statement) => {
                 read += 1;
-                let again = write_statement(&statement, LengthUnit::Millimetre);
+                let again = write_statement(&statement, LengthUnit::Millimeter);
                 let back =
                     read_statement_bytes(again.as_bytes(), &Defaults::default(), &|id| Ok(id.to_owned()));
                 assert_eq!(back.as_ref(), Ok(&statement), "{again}");

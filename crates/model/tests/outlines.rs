@@ -201,7 +201,7 @@ fn facets_are_not_drawn() {
     assert_eq!(lines.len(), 4);
 }
 
-/// How much wood there is along the line of sight from a point to the eye, millimetres.
+/// How much wood there is along the line of sight from a point to the eye, millimeters.
 fn wood_before(solids: &[Solid], p: Vec3, toward: Vec3) -> f64 {
     let mut most = 0.0f64;
     for cell in solids.iter().flat_map(Solid::cells) {

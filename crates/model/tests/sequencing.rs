@@ -1,5 +1,7 @@
 //! The order of set-ups on published instances of the sequential ordering problem.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise in its fixtures")]
+
 use keepwright_model::saw::sop::{Budget, FORBIDDEN, Problem, SopError, solve};
 
 struct Case {

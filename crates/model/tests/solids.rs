@@ -49,7 +49,7 @@ fn sound(solid: &Solid) -> Mesh {
 struct Case {
     name: &'static str,
     given: Solid,
-    /// Cubic millimetres, worked out by hand beside each case.
+    /// Cubic millimeters, worked out by hand beside each case.
     want: f64,
 }
 

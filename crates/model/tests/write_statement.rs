@@ -154,7 +154,7 @@ impl Draw {
     fn hold(&mut self) -> PanelHold {
         match self.below(2) {
             0 => PanelHold::Groove { depth: self.length() },
-            _ => PanelHold::Rebated { depth: self.length() },
+            _ => PanelHold::Rabbeted { depth: self.length() },
         }
     }
 
@@ -379,8 +379,8 @@ proptest! {
     fn written_and_read_it_is_the_same(numbers in prop::collection::vec(any::<u32>(), 0..300)) {
         let s = Draw { numbers, at: 0 }.statement();
         for (unit, other) in [
-            (LengthUnit::Millimetre, LengthUnit::Inch),
-            (LengthUnit::Inch, LengthUnit::Millimetre),
+            (LengthUnit::Millimeter, LengthUnit::Inch),
+            (LengthUnit::Inch, LengthUnit::Millimeter),
         ] {
             let text = write_statement(&s, unit);
             // A wood is known here by its id only; the shop's unit does not matter to a written file.

@@ -1,4 +1,4 @@
-//! A drawing as DXF release 12, the exchange that the most programs read. Full scale, in millimetres.
+//! A drawing as DXF release 12, the exchange that the most programs read. Full scale, in millimeters.
 //!
 //! Lines go on a layer by their meaning. Release 12 has no variable for the unit, so the unit is said in
 //! a comment and in the name of a layer that holds nothing else. Fills and clips do not exist there:
@@ -25,7 +25,7 @@ pub fn write(drawing: &Drawing) -> String {
     let marks = flat::flatten(drawing, 1.0);
     let bounds = crate::drawing::bounds::of(&marks).unwrap_or(Bounds::at([0.0, 0.0]));
     let mut out = Writer { out: String::new() };
-    out.pair(999, "All lengths in millimetres, full scale");
+    out.pair(999, "All lengths in millimeters, full scale");
     out.header(bounds);
     out.tables();
     out.section("BLOCKS");

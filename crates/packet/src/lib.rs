@@ -1,6 +1,6 @@
 //! Bytes out: what the bench needs, drawn and written as PDF, SVG, DXF, STL, CSV and iCalendar.
 //!
-//! Two ways in. A [`drawing::Drawing`] is geometry in millimetres that [`svg`], [`dxf`] and the pages
+//! Two ways in. A [`drawing::Drawing`] is geometry in millimeters that [`svg`], [`dxf`] and the pages
 //! all read. A [`document::Document`] is a list of sheets made of [`flow::Block`]s; [`pdf`] writes it.
 //! Nothing here reads a clock, a file or a font of the machine: dates come from the caller, faces are
 //! embedded, and the same input gives the same bytes.

@@ -14,7 +14,7 @@ pub(crate) fn plain(value: f64, decimals: usize) -> String {
 }
 
 /// A number narrowed for the page: positions on paper need far less than `f32` holds.
-#[expect(clippy::cast_possible_truncation, reason = "paper positions below 10 m, good to a micrometre")]
+#[expect(clippy::cast_possible_truncation, reason = "paper positions below 10 m, good to a micrometer")]
 pub(crate) fn narrow(value: f64) -> f32 {
     value as f32
 }

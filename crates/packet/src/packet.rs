@@ -49,13 +49,13 @@ pub enum Error {
     Calendar(#[from] calendar::Error),
 }
 
-/// Clear space around a loose drawing, millimetres.
+/// Clear space around a loose drawing, millimeters.
 const MARGIN: f64 = 5.0;
 
 /// All files of the packet, in a fixed order; the same plan and settings give the same bytes.
 ///
-/// `packet.pdf`; `drawings/*.svg`; `templates/*.dxf`, full scale in millimetres; `stl/*.stl`, each part of one box in the
-/// box's frame, millimetres; `parts.csv`; `timeline.ics` where the plan has dates; `plan.json`.
+/// `packet.pdf`; `drawings/*.svg`; `templates/*.dxf`, full scale in millimeters; `stl/*.stl`, each part of one box in the
+/// box's frame, millimeters; `parts.csv`; `timeline.ics` where the plan has dates; `plan.json`.
 ///
 /// # Errors
 /// [`Error`]; none is expected of a plan that was planned.

@@ -41,7 +41,7 @@ impl ScaleNote {
 }
 
 impl Paper {
-    /// Width and height, millimetres.
+    /// Width and height, millimeters.
     pub const fn size(self, orientation: Orientation) -> [f64; 2] {
         let [width, height] = match self {
             Self::Letter => [8.5 * 25.4, 11.0 * 25.4],
@@ -54,7 +54,7 @@ impl Paper {
     }
 }
 
-/// The part of a page that blocks may fill. Measured from the page's upper left corner, y down, millimetres.
+/// The part of a page that blocks may fill. Measured from the page's upper left corner, y down, millimeters.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Frame {
     /// From the page's left edge.

@@ -30,7 +30,7 @@ use crate::ink::Color;
 use crate::number::narrow;
 use crate::typeset::{Glyph, GlyphRun, Lines, Style, Typesetter};
 
-/// Points in a millimetre.
+/// Points in a millimeter.
 const POINTS: f64 = 72.0 / 25.4;
 
 /// Why a document could not be written.

@@ -12,7 +12,7 @@ use crate::drawings::Shown;
 const HOLD: &str = "\u{a0}";
 /// Grams in an ounce, exact (international yard and pound agreement, 1959).
 const GRAMS_PER_OUNCE: f64 = 28.349_523_125;
-/// Square millimetres in a square inch, exact.
+/// Square millimeters in a square inch, exact.
 const MM2_PER_SQUARE_INCH: f64 = 25.4 * 25.4;
 
 /// The shop's way of reading values.
@@ -43,7 +43,7 @@ impl Showing {
 
     /// A length in both units, the shop's first: `260.0 mm (10 1/4" −)`.
     ///
-    /// Less than half a millimetre stands in millimetres alone: no rule of inches shows it.
+    /// Less than half a millimeter stands in millimeters alone: no rule of inches shows it.
     pub(crate) fn both(&self, length: Length) -> String {
         if length.abs() < Length::mm(0.5) {
             return Self::gap(length);
@@ -91,7 +91,7 @@ impl Showing {
     }
 
     fn crossed(shown: Shown, sizes: &[Length]) -> String {
-        if shown.unit == LengthUnit::Millimetre {
+        if shown.unit == LengthUnit::Millimeter {
             let each: Vec<String> = sizes.iter().map(|l| format!("{:.1}", tenths(l.to_mm()))).collect();
             return format!("{}{HOLD}mm", each.join(" × "));
         }
@@ -107,18 +107,18 @@ impl Showing {
 
     const fn other_shown(&self) -> Shown {
         let unit = match self.shown.unit {
-            LengthUnit::Inch => LengthUnit::Millimetre,
-            LengthUnit::Millimetre => LengthUnit::Inch,
+            LengthUnit::Inch => LengthUnit::Millimeter,
+            LengthUnit::Millimeter => LengthUnit::Inch,
         };
         Shown { unit, fineness: self.shown.fineness }
     }
 
-    /// A small gap, to hundredths of a millimetre whatever the shop's unit: no rule shows it.
+    /// A small gap, to hundredths of a millimeter whatever the shop's unit: no rule shows it.
     pub(crate) fn gap(length: Length) -> String {
         format!("{:.2}{HOLD}mm", hundredths(length.to_mm()))
     }
 
-    /// A change of length with its sign, to hundredths of a millimetre.
+    /// A change of length with its sign, to hundredths of a millimeter.
     pub(crate) fn change(length: Length) -> String {
         let mm = hundredths(length.to_mm());
         let sign = if mm > 0.0 {
@@ -155,7 +155,7 @@ impl Showing {
         }
     }
 
-    /// An area: square centimetres, or square inches for a shop of inches.
+    /// An area: square centimeters, or square inches for a shop of inches.
     pub(crate) fn area(&self, area: Area) -> String {
         if self.unit() == "mm" {
             format!("{:.0}{HOLD}cm²", area.to_mm2() / 100.0)
@@ -171,7 +171,7 @@ impl Showing {
             Value::Angle(a) => angle(*a),
             Value::Percent(p) => format!("{:.1}{HOLD}%", p * 100.0),
             Value::Area(a) => self.area(*a),
-            Value::Millilitres(v) => format!("{v:.0}{HOLD}mL"),
+            Value::Milliliters(v) => format!("{v:.0}{HOLD}mL"),
             Value::Stress(s) => format!("{:.2}{HOLD}MPa", s.value()),
             Value::Force(f) => format!("{:.0}{HOLD}N", f.value()),
             Value::Mass(m) => self.mass(*m),
@@ -288,7 +288,7 @@ mod tests {
     /// 260.35 mm is 10 1/4 in exactly; FR-01: 19 mm is a little under 3/4 in. An ounce is 28.3495 g.
     #[test]
     fn both_units_stand_side_by_side() {
-        let (mm, inch) = (showing(LengthUnit::Millimetre), showing(LengthUnit::Inch));
+        let (mm, inch) = (showing(LengthUnit::Millimeter), showing(LengthUnit::Inch));
         assert_eq!(mm.both(Length::mm(19.0)), "19.0\u{a0}mm (3/4\"\u{a0}−)");
         assert_eq!(inch.both(Length::mm(260.35)), "10\u{a0}1/4\" (260.4\u{a0}mm)");
         assert_eq!(mm.sizes(&[Length::mm(30.0), Length::mm(20.0)]), "30.0 × 20.0\u{a0}mm");

@@ -1,4 +1,4 @@
-//! Binary STL: the solid as triangles, in millimetres (the format itself names no unit).
+//! Binary STL: the solid as triangles, in millimeters (the format itself names no unit).
 
 use stl_io::{Triangle, Vector};
 
@@ -28,7 +28,7 @@ pub enum Error {
     Memory,
 }
 
-/// The solid's triangles as binary STL. Points in millimetres; corners counter-clockwise seen from outside.
+/// The solid's triangles as binary STL. Points in millimeters; corners counter-clockwise seen from outside.
 ///
 /// # Errors
 /// [`Error::NoSuchPoint`] and [`Error::NotFinite`]; [`Error::Memory`] is not expected.

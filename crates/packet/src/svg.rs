@@ -1,4 +1,4 @@
-//! A drawing as SVG: physical size in millimetres, presentation attributes only, same bytes every time.
+//! A drawing as SVG: physical size in millimeters, presentation attributes only, same bytes every time.
 
 use std::fmt::Write as _;
 
@@ -7,10 +7,10 @@ use crate::drawing::{Anchor, Bounds, Drawing, Pen, Point};
 use crate::ink::Color;
 use crate::number::plain;
 
-/// Decimals of a coordinate: a thousandth of a millimetre.
+/// Decimals of a coordinate: a thousandth of a millimeter.
 const DECIMALS: usize = 3;
 
-/// The drawing as one SVG document, one drawing unit shown as `scale` millimetres, `margin` millimetres
+/// The drawing as one SVG document, one drawing unit shown as `scale` millimeters, `margin` millimeters
 /// of clear space around it. `title` names it for a reader who cannot see it.
 ///
 /// `width` and `height` are in mm and the view box counts mm, so that printing at 100 % keeps the scale.

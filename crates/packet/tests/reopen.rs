@@ -8,7 +8,7 @@ use keepwright_packet::{dxf, pdf, stl, svg};
 use lopdf::content::Content;
 use lopdf::{Document, Object, ObjectId};
 
-/// Millimetres in a PDF point (ISO 32000: a point is 1/72 in).
+/// Millimeters in a PDF point (ISO 32000: a point is 1/72 in).
 const MM: f64 = 25.4 / 72.0;
 
 fn number(object: &Object) -> f64 {
@@ -19,7 +19,7 @@ fn opened(paper: Paper) -> Document {
     Document::load_mem(&pdf::write(&sample::document(paper)).expect("a sound PDF")).expect("a sound PDF")
 }
 
-/// Width and height of a page, millimetres.
+/// Width and height of a page, millimeters.
 fn size(document: &Document, page: ObjectId) -> [f64; 2] {
     let page = document.get_dictionary(page).expect("a sound PDF");
     let media: Vec<f64> = page
@@ -33,7 +33,7 @@ fn size(document: &Document, page: ObjectId) -> [f64; 2] {
     [(media[2] - media[0]) * MM, (media[3] - media[1]) * MM]
 }
 
-/// The straight strokes of a page in millimetres, by a small reading of its content stream.
+/// The straight strokes of a page in millimeters, by a small reading of its content stream.
 fn strokes(document: &Document, page: ObjectId) -> Vec<[[f64; 2]; 2]> {
     let content = Content::decode(&document.get_page_content(page)).expect("a sound PDF");
     let mut matrix = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
@@ -225,7 +225,7 @@ fn dxf_is_read_by_another_program() {
     assert!(texts.iter().any(|t| t == "162") && texts.iter().any(|t| t.contains("for the peg")), "{texts:?}");
     // Nothing newer than release 12, and the unit said in words.
     assert!(!text.contains("LWPOLYLINE") && !text.contains("$INSUNITS"));
-    assert!(text.starts_with("999\r\nAll lengths in millimetres"));
+    assert!(text.starts_with("999\r\nAll lengths in millimeters"));
     assert!(text.is_ascii() && text.replace("\r\n", "").find(['\r', '\n']).is_none());
 }
 
@@ -301,7 +301,7 @@ fn svg_is_sound_and_keeps_its_size() {
     let root = tree.root_element();
     let view: Vec<f64> = root.attribute("viewBox").unwrap().split(' ').map(|n| n.parse().unwrap()).collect();
     let width: f64 = root.attribute("width").unwrap().strip_suffix("mm").unwrap().parse().unwrap();
-    // One unit of the view box is one millimetre, so 100 of them are 377.9528 CSS pixels: FM-08.
+    // One unit of the view box is one millimeter, so 100 of them are 377.9528 CSS pixels: FM-08.
     assert!((view[2] - width).abs() < 1e-9);
     let line = tree.descendants().find(|node| node.has_tag_name("line")).unwrap();
     let at = |name: &str| line.attribute(name).unwrap().parse::<f64>().unwrap();

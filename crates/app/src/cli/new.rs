@@ -75,7 +75,7 @@ impl Unit {
     /// As the model has it.
     pub(crate) const fn length_unit(self) -> LengthUnit {
         match self {
-            Self::Mm => LengthUnit::Millimetre,
+            Self::Mm => LengthUnit::Millimeter,
             Self::In => LengthUnit::Inch,
         }
     }

@@ -74,7 +74,7 @@ impl Milling {
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
-        reason = "a quotient of lengths below ten metres; `as` saturates on the absurd"
+        reason = "a quotient of lengths below ten meters; `as` saturates on the absurd"
     )]
     pub fn slices(&self, board: &Board, thickness: Length) -> Result<(u32, Reason), MillingError> {
         if thickness.to_mm().is_nan() || thickness <= Length::ZERO {
@@ -82,7 +82,7 @@ impl Milling {
         }
         let (usable, _) = self.usable(board);
         let loss = self.resaw_kerf + self.sawn_face * 2.0;
-        // A thousandth of a millimetre is forgiven, as everywhere lengths are compared.
+        // A thousandth of a millimeter is forgiven, as everywhere lengths are compared.
         let count = ((usable + loss + Length::mm(1e-3)) / (thickness + loss)).floor().max(0.0) as u32;
         let reason = Reason {
             key: "board.slices".into(),

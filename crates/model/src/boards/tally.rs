@@ -1,4 +1,4 @@
-//! Board feet in two ways, labelled: by the grading rule, and as most shops bill.
+//! Board feet in two ways, labeled: by the grading rule, and as most shops bill.
 //!
 //! A board foot is a foot by a foot by an inch of nominal thickness.
 
@@ -39,7 +39,7 @@ pub struct RuleTally {
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
-    reason = "lengths are below ten metres; `as` saturates on the absurd"
+    reason = "lengths are below ten meters; `as` saturates on the absurd"
 )]
 pub fn by_rule(nominal: Length, boards: &[(Length, Length)]) -> RuleTally {
     let mut next_half_up = true;
@@ -65,7 +65,7 @@ pub fn by_rule(nominal: Length, boards: &[(Length, Length)]) -> RuleTally {
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
-    reason = "lengths are below ten metres; `as` saturates on the absurd"
+    reason = "lengths are below ten meters; `as` saturates on the absurd"
 )]
 pub fn written(width: Length, length: Length) -> (u32, u32) {
     (width.to_inches().round() as u32, whole_feet(length) as u32)

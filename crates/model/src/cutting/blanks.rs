@@ -50,7 +50,7 @@ pub(super) struct Slab {
     /// Left to right.
     pub(super) faults: Vec<Fault>,
     pub(super) cost: u64,
-    /// What the search minimises: cost first, and at the same cost the area of the boards used.
+    /// What the search minimizes: cost first, and at the same cost the area of the boards used.
     pub(super) rank: u64,
     /// Per kind: right wood, thick enough, and a clear place large enough.
     pub(super) fits: Vec<bool>,
@@ -103,7 +103,7 @@ impl Ground {
     }
 }
 
-/// Cost first, area (in square centimetres) second: boards that are already paid for are not wasted.
+/// Cost first, area (in square centimeters) second: boards that are already paid for are not wasted.
 fn rank(slabs: &mut [Slab]) {
     let area = |s: &Slab| u64::try_from(s.len.max(0) * s.high.max(0) / (3200 * 3200)).unwrap_or(0) + 1;
     let all = slabs.iter().map(area).fold(1_u64, u64::saturating_add);
@@ -179,7 +179,7 @@ fn slab(stock: &Stock, kerf: i64) -> Slab {
     Slab { len, high, corner, faults, cost: stock.cost, rank: 0, fits: Vec::new() }
 }
 
-/// A fault's side without the kerf that a neighbour's saw cut may take from it; never empty, to be safe.
+/// A fault's side without the kerf that a neighbor's saw cut may take from it; never empty, to be safe.
 fn shrunk(from: i64, to: i64, kerf: i64) -> (i64, i64) {
     ((from + kerf).min(to - 1), to)
 }

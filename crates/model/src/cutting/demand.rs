@@ -25,7 +25,7 @@ pub struct Run {
     pub name: String,
     /// Places in [`Demand::items`], in the order along the strip from left to right.
     pub items: Vec<usize>,
-    /// What is lost between two neighbours; `None` is one kerf. Never less than the kerf.
+    /// What is lost between two neighbors; `None` is one kerf. Never less than the kerf.
     pub gap: Option<Length>,
 }
 
@@ -260,7 +260,7 @@ impl Demand {
         items.map(|i| i.length).sum::<Length>() + self.gap_of(run) * gaps
     }
 
-    /// The gap between neighbours of a run.
+    /// The gap between neighbors of a run.
     pub fn gap_of(&self, run: &Run) -> Length {
         run.gap.unwrap_or(self.rules.kerf)
     }

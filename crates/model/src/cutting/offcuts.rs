@@ -15,7 +15,7 @@ enum Way {
     Along,
 }
 
-/// Pushes what lies on each board towards its left end or lower edge, wherever that leaves a larger offcut.
+/// Pushes what lies on each board toward its left end or lower edge, wherever that leaves a larger offcut.
 pub(super) fn gather(
     demand: &Demand,
     ground: &Ground,
@@ -80,7 +80,7 @@ fn pushed(
     left.iter().all(|&n| n == 0).then_some(spots)
 }
 
-/// Area of the largest offcut kept, in square millimetres.
+/// Area of the largest offcut kept, in square millimeters.
 fn largest_offcut(demand: &Demand, ground: &Ground, board: usize, spots: &[Spot]) -> f64 {
     let Some(stock) = demand.stock.get(board) else { return 0.0 };
     let laid = tree::lay_blanks(demand, ground, board, spots, &mut vec![0; ground.kinds.len()]);

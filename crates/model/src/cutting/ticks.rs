@@ -1,6 +1,6 @@
 //! Whole ticks inside, lengths outside.
 //!
-//! A tick is 1/320 mm: a tenth of a millimetre is 32 ticks and 1/64 inch is 127 ticks, so both of a
+//! A tick is 1/320 mm: a tenth of a millimeter is 32 ticks and 1/64 inch is 127 ticks, so both of a
 //! maker's scales are exact. Anything finer is rounded to the safe side (parts and kerfs up, boards
 //! down), so rounding can never make a plan fit that does not.
 
@@ -11,13 +11,13 @@ const PER_MM: f64 = 320.0;
 const NOISE: f64 = 1e-6;
 
 /// The least whole number of ticks that is no shorter.
-#[expect(clippy::cast_possible_truncation, reason = "lengths are checked to be at most ten metres")]
+#[expect(clippy::cast_possible_truncation, reason = "lengths are checked to be at most ten meters")]
 pub(super) fn up(length: Length) -> i64 {
     (length.to_mm() * PER_MM - NOISE).ceil() as i64
 }
 
 /// The greatest whole number of ticks that is no longer.
-#[expect(clippy::cast_possible_truncation, reason = "lengths are checked to be at most ten metres")]
+#[expect(clippy::cast_possible_truncation, reason = "lengths are checked to be at most ten meters")]
 pub(super) fn down(length: Length) -> i64 {
     (length.to_mm() * PER_MM + NOISE).floor() as i64
 }

@@ -79,7 +79,7 @@ pub enum PanelHold {
         depth: Length,
     },
     /// In a rabbet, glued.
-    Rebated {
+    Rabbeted {
         /// Into the member's width (or the wall's thickness).
         depth: Length,
     },

@@ -155,7 +155,7 @@ pub(super) fn nearest<'w>(written: &str, words: impl IntoIterator<Item = &'w str
 ///
 /// # Source
 /// Optimal string alignment: F. J. Damerau, "A technique for computer detection and correction of spelling
-/// errors", Communications of the ACM 7 (1964), with the usual dynamic programme.
+/// errors", Communications of the ACM 7 (1964), with the usual dynamic program.
 fn edits(a: &str, b: &str) -> usize {
     let a: Vec<char> = a.chars().collect();
     let b: Vec<char> = b.chars().collect();

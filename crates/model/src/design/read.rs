@@ -142,7 +142,7 @@ pub(super) fn version(root: &Section<'_>, key: &str) -> Option<()> {
 pub(super) fn units(root: &Section<'_>) {
     let stated = root
         .value("units")
-        .and_then(|v| v.choice(&[("mm", LengthUnit::Millimetre), ("in", LengthUnit::Inch)]));
+        .and_then(|v| v.choice(&[("mm", LengthUnit::Millimeter), ("in", LengthUnit::Inch)]));
     if let Some(unit) = stated {
         root.page.unit.set(unit);
     }

@@ -238,7 +238,7 @@ impl Default for ShopPart {
             name: "Shop".to_owned(),
             currency: Currency::USD,
             hourly_rate: None,
-            length_unit: LengthUnit::Millimetre,
+            length_unit: LengthUnit::Millimeter,
             fineness: Fineness::SixtyFourth,
         }
     }

@@ -135,7 +135,7 @@ pub enum WallCut {
     Loose,
 }
 
-/// What is lost between neighbouring walls in the strip.
+/// What is lost between neighboring walls in the strip.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum StripMethod {
     /// Miter straight from the strip; both tips stay sharp; lost k·√2 (k / cos bevel) on the outside face.

@@ -148,7 +148,7 @@ fn settings(set: &mut Settings, file: &ShopFile) {
     }
     set.overhead = match file.money.overhead {
         OverheadPart::PerHour(money) => Overhead::PerHour(money),
-        OverheadPart::Share(share) => Overhead::OfLabour(Share::fraction(share)),
+        OverheadPart::Share(share) => Overhead::OfLabor(Share::fraction(share)),
     };
     set.waste = Share::fraction(file.money.waste);
     set.channel = Share::fraction(file.money.channel_cut);

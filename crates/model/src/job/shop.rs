@@ -68,7 +68,7 @@ impl Shop {
         let saw = saw::Settings::small_shop();
         Self {
             name: "A small shop".into(),
-            unit: LengthUnit::Millimetre,
+            unit: LengthUnit::Millimeter,
             fineness: Fineness::SixtyFourth,
             stock: StockRules {
                 kerf: saw.table_saw.kerf,

@@ -82,10 +82,10 @@ pub(super) fn purchases(
                 lumber(&mut out, item, quarters, feet, short.why, demand, short.item);
             }
             Origin::Sheet | Origin::VeneerLeaf => {
-                if let Becomes::Blank(id) = billet.becomes {
-                    if let Some(part) = parts.parts.get(id.0) {
-                        sheet(&mut out, &part.wood, part.size[2], (item.length, item.width), scale);
-                    }
+                if let Becomes::Blank(id) = billet.becomes
+                    && let Some(part) = parts.parts.get(id.0)
+                {
+                    sheet(&mut out, &part.wood, part.size[2], (item.length, item.width), scale);
                 }
             }
         }
@@ -130,16 +130,16 @@ fn lumber(
             why,
             ..
         } = p
+            && *wood == item.wood
+            && *q == quarters
         {
-            if *wood == item.wood && *q == quarters {
-                *thickness = thickness.max(item.min_thickness);
-                *longest = longest.max(strip);
-                *widest = widest.max(item.width);
-                *net_board_feet += feet;
-                *pieces += 1;
-                *why = (*why).max(reason);
-                return;
-            }
+            *thickness = thickness.max(item.min_thickness);
+            *longest = longest.max(strip);
+            *widest = widest.max(item.width);
+            *net_board_feet += feet;
+            *pieces += 1;
+            *why = (*why).max(reason);
+            return;
         }
     }
     out.push(Purchase::Lumber {
@@ -159,13 +159,14 @@ fn lumber(
 fn sheet(out: &mut Vec<Purchase>, id: &str, thickness: Length, size: (Length, Length), scale: f64) {
     let area = size.0 * size.1 * scale;
     for p in out.iter_mut() {
-        if let Purchase::Sheet { id: have, thickness: t, area: a, largest, pieces } = p {
-            if have == id && t.same(thickness) {
-                *a += area;
-                *largest = (largest.0.max(size.0), largest.1.max(size.1));
-                *pieces += 1;
-                return;
-            }
+        if let Purchase::Sheet { id: have, thickness: t, area: a, largest, pieces } = p
+            && have == id
+            && t.same(thickness)
+        {
+            *a += area;
+            *largest = (largest.0.max(size.0), largest.1.max(size.1));
+            *pieces += 1;
+            return;
         }
     }
     debug_assert!(is_sheet(id), "{id} is listed as a sheet");
@@ -174,12 +175,12 @@ fn sheet(out: &mut Vec<Purchase>, id: &str, thickness: Length, size: (Length, Le
 
 fn veneer(out: &mut Vec<Purchase>, wood: &str, area: Area) {
     for p in out.iter_mut() {
-        if let Purchase::Veneer { wood: have, area: a, pieces } = p {
-            if have == wood {
-                *a += area;
-                *pieces += 1;
-                return;
-            }
+        if let Purchase::Veneer { wood: have, area: a, pieces } = p
+            && have == wood
+        {
+            *a += area;
+            *pieces += 1;
+            return;
         }
     }
     out.push(Purchase::Veneer { wood: wood.to_string(), area, pieces: 1 });

@@ -219,7 +219,7 @@ impl Operation {
     /// The regions of the block that this operation takes away, in the part frame.
     ///
     /// # Units
-    /// Part frame, millimetres; `size` is the block's length, width, thickness.
+    /// Part frame, millimeters; `size` is the block's length, width, thickness.
     pub fn regions(&self, size: [Length; 3]) -> Vec<Convex> {
         super::cut_region::regions(self, size)
     }

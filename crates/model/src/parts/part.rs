@@ -122,7 +122,7 @@ pub struct Part {
     pub layer_of: Option<PartId>,
     /// The run it is cut in.
     pub run: Option<usize>,
-    /// How its place moves in the exploded drawing: box-frame direction and distance, millimetres.
+    /// How its place moves in the exploded drawing: box-frame direction and distance, millimeters.
     pub explode: crate::space::Vec3,
 }
 
@@ -242,7 +242,7 @@ pub struct Joint {
 pub struct CornerLoss {
     /// The corner.
     pub corner: CornerName,
-    /// Figure lost on the show face between the two neighbours.
+    /// Figure lost on the show face between the two neighbors.
     pub loss: Length,
     /// What the figure does there.
     pub figure: Figure,
@@ -268,7 +268,7 @@ pub struct Run {
     pub name: String,
     /// In order, left to right on the show face.
     pub parts: Vec<PartId>,
-    /// Losses between neighbours and at the closing corner.
+    /// Losses between neighbors and at the closing corner.
     pub corners: Vec<CornerLoss>,
     /// Strip length: outside lengths + losses + end trim.
     pub strip_length: Length,

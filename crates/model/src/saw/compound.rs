@@ -27,7 +27,7 @@ pub fn miter(sides: u32) -> Angle {
     Angle::degrees(180.0 / f64::from(sides.max(3)))
 }
 
-/// Angle inside the box between neighbouring walls, seen from above.
+/// Angle inside the box between neighboring walls, seen from above.
 pub fn interior(sides: u32) -> Angle {
     Angle::degrees(180.0) - miter(sides) * 2.0
 }

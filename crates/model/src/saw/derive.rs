@@ -116,7 +116,7 @@ impl Asked<'_> {
         })
     }
 
-    /// Trim allowance left on one end or edge of the blank, millimetres.
+    /// Trim allowance left on one end or edge of the blank, millimeters.
     pub(super) fn trim(&self, surface: Surface) -> f64 {
         let lines = self.part.blank.allowances.iter();
         let trims = lines.filter(|a| a.kind == AllowanceKind::Trim);

@@ -301,7 +301,7 @@ fn reasons(t: &Trench, list: &[Pass], kerf: Length, overlap: Length) -> Vec<Reas
                 ),
             ],
             result: Value::Count(list.len() as u64),
-            basis: Basis::Derived("neighbouring passes overlap by at least the overlap"),
+            basis: Basis::Derived("neighboring passes overlap by at least the overlap"),
         },
     ]
 }

@@ -10,18 +10,18 @@ pub(super) const fn of(purpose: Purpose) -> Option<Flip> {
                    that its other edge meets the gauge.",
             cancels: "A stop set slightly off makes both of a pair equally long, so the ring still closes. A gauge \
                       not quite square leans both ends the same way, so the corners stay closed and only slip \
-                      along the miter; an error of the tilt is not cancelled, it doubles at each corner.",
+                      along the miter; an error of the tilt is not canceled, it doubles at each corner.",
         }),
         Purpose::GaugeMiter => Some(Flip {
             says: "Cut both of a pair off one stop. For the second end flip the part over, same edge on the gauge.",
             cancels: "A blade not quite upright bevels the two ends oppositely, and the bevels meet flush in the \
-                      corner; an error of the gauge is not cancelled, it doubles at each corner.",
+                      corner; an error of the gauge is not canceled, it doubles at each corner.",
         }),
         Purpose::CompoundMiter => Some(Flip {
             says: "Cut both of a pair off one stop. The second end needs the gauge swung to the other side of \
                    square.",
             cancels: "A stop set slightly off makes both of a pair equally long; errors of tilt and gauge are not \
-                      cancelled.",
+                      canceled.",
         }),
         Purpose::Crosscut => Some(Flip {
             says: "Cut both of a pair off one stop. For the second end turn the part end for end, same face up.",

@@ -3,7 +3,7 @@
 use super::setup::{Cutter, Guide, Pass, Purpose, Setup};
 use crate::units::Length;
 
-/// Lengths nearer than this share a setting, millimetres.
+/// Lengths nearer than this share a setting, millimeters.
 const SAME_MM: f64 = 0.01;
 /// Angles nearer than this share a setting, degrees.
 const SAME_DEG: f64 = 0.01;

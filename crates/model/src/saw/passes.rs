@@ -2,10 +2,10 @@
 
 use crate::units::Length;
 
-/// Slack below which a further pass would remove nothing a rule can see, millimetres.
+/// Slack below which a further pass would remove nothing a rule can see, millimeters.
 const NOTHING: f64 = 1e-9;
 
-/// How many passes of a cutter `kerf` wide clear a trench `width` wide when neighbours overlap by at
+/// How many passes of a cutter `kerf` wide clear a trench `width` wide when neighbors overlap by at
 /// least `overlap`: ⌈(width − overlap) / (kerf − overlap)⌉, at least one; `None` when the overlap is
 /// not smaller than the kerf.
 pub fn count(width: Length, kerf: Length, overlap: Length) -> Option<u32> {

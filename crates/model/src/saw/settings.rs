@@ -104,7 +104,7 @@ pub struct Settings {
     pub planer_shortest: Length,
     /// Straight router bits at hand, by diameter.
     pub router_bits: Vec<Length>,
-    /// By how much neighbouring saw passes overlap.
+    /// By how much neighboring saw passes overlap.
     pub overlap: Length,
     /// Skin left uncut when a lid is sawn off.
     pub skin: Length,

@@ -44,7 +44,7 @@ pub enum Miss {
     Elsewhere {
         /// The part.
         part: String,
-        /// Largest difference of normal (radians) or offset (millimetres).
+        /// Largest difference of normal (radians) or offset (millimeters).
         off: f64,
     },
 }
@@ -236,7 +236,7 @@ fn profile(setup: &Setup, pose: &Pose) -> Option<Sawn> {
     Some(Sawn::Flat(Convex::beyond(pose.plane_back(&flat))))
 }
 
-/// How far two planes are apart: normals in radians, offsets in millimetres.
+/// How far two planes are apart: normals in radians, offsets in millimeters.
 fn apart(a: &Plane, b: &Plane) -> f64 {
     (a.n - b.n).norm().max((a.d - b.d).abs())
 }
@@ -278,19 +278,18 @@ pub fn judge(setup: &Setup, member: &Member, part: &Part, within: f64) -> Result
                 (None, _) => f64::INFINITY,
             }
         }
-        Sawn::Kerfs(kerfs) => match (&cut.operation, member.placement) {
-            (Operation::Notch { .. }, Some(p)) => {
+        Sawn::Kerfs(kerfs) => {
+            if let (Operation::Notch { .. }, Some(p)) = (&cut.operation, member.placement) {
                 let trench = regions.first().map(|r| notch_as_trench(r, p));
                 kerfs_off(kerfs, trench.as_ref(), part, &[])
-            }
-            _ => {
+            } else {
                 // A stopped cut is lifted off at its marks: they are the last two planes of its region.
                 let planes = regions.first().map(|r| r.planes.as_slice()).unwrap_or_default();
                 let marks =
                     if member.stopped.is_some() { planes.len().saturating_sub(2) } else { planes.len() };
                 kerfs_off(kerfs, regions.first(), part, planes.get(marks..).unwrap_or_default())
             }
-        },
+        }
     };
     if off <= within { Ok(()) } else { Err(elsewhere(off)) }
 }

@@ -1,6 +1,6 @@
 //! The sequential ordering problem: the cheapest order of jobs under precedences, with a bound.
 //!
-//! Local search by exchange of neighbouring segments gives the order; the assignment problem gives a
+//! Local search by exchange of neighboring segments gives the order; the assignment problem gives a
 //! bound; dynamic programming over (visited set, last job), pruned with the assignment's duals, closes
 //! the gap when the budget allows, and otherwise lifts the bound.
 //!
@@ -253,7 +253,7 @@ fn greedy(problem: &Problem) -> Vec<usize> {
     order
 }
 
-/// Exchanges neighbouring segments while that pays.
+/// Exchanges neighboring segments while that pays.
 fn improve(problem: &Problem, order: &mut [usize]) {
     let n = order.len();
     let step = |a: usize, b: usize| i64::from(problem.step(a, b));
@@ -297,7 +297,7 @@ fn improve(problem: &Problem, order: &mut [usize]) {
     }
 }
 
-/// A random exchange of neighbouring segments that keeps the precedences.
+/// A random exchange of neighboring segments that keeps the precedences.
 fn shake(problem: &Problem, order: &mut [usize], dice: &mut Dice) {
     let n = order.len();
     if n < 5 {

@@ -9,7 +9,7 @@ use crate::reason::{Basis, Given, Value};
 use crate::units::Length;
 
 /// Closes every safety sentence.
-const LAST_WORD: &str = "Your machine's manual, local rules and trained judgement come first.";
+const LAST_WORD: &str = "Your machine's manual, local rules and trained judgment come first.";
 
 /// HSE Wood Information Sheet 16.
 const WIS16: Basis = Basis::Published("Health and Safety Executive, Wood Information Sheet 16, saw benches");

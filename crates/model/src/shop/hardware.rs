@@ -82,7 +82,7 @@ pub fn shank(gauge: u32) -> Length {
 /// Mean force that pulls a wood screw out of side grain: 15 700 G² D L in pounds and inches.
 ///
 /// # Source
-/// Wood Handbook ch. 8, Eq. 8-10 (108.25 G² D L in newtons and millimetres).
+/// Wood Handbook ch. 8, Eq. 8-10 (108.25 G² D L in newtons and millimeters).
 pub fn pulls_out(gravity: f64, shank: Length, thread: Length) -> Force {
     withdrawal(15_700.0, gravity, shank, thread)
 }

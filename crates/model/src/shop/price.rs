@@ -70,16 +70,16 @@ pub fn price(costs: &Costs, per_box: Minutes, settings: &Settings) -> Result<Pri
     }
     let mut sheet = Sheet::default();
     wood(&mut sheet, costs.wood, settings);
-    let labour = settings.rate.times(per_box.to_hours());
+    let labor = settings.rate.times(per_box.to_hours());
     sheet.line(
-        "labour",
-        labour,
+        "labor",
+        labor,
         reason(
-            "price.labour",
-            "labour",
+            "price.labor",
+            "labor",
             "hands-on hours for one box × price of an hour",
             [("hands-on", Value::Minutes(per_box)), ("price of an hour", Value::Money(settings.rate))],
-            (Value::Money(labour), Basis::Stated),
+            (Value::Money(labor), Basis::Stated),
         ),
     );
     for (key, title, amount) in [
@@ -90,7 +90,7 @@ pub fn price(costs: &Costs, per_box: Minutes, settings: &Settings) -> Result<Pri
             reason(format!("price.{key}"), title, "as bought", [], (Value::Money(amount), Basis::Stated));
         sheet.line(title, amount, why);
     }
-    overhead(&mut sheet, labour, per_box, settings.overhead);
+    overhead(&mut sheet, labor, per_box, settings.overhead);
     let cost: Money = sheet.lines.iter().map(|l| l.amount).sum();
     let price = cost.times(1.0 / (1.0 - keeps));
     sheet.lines.push(PriceLine { title: "what the channel keeps".into(), amount: price - cost });
@@ -152,16 +152,16 @@ fn wood(sheet: &mut Sheet, wood: WoodCost, settings: &Settings) {
     sheet.line("wood", amount, why);
 }
 
-fn overhead(sheet: &mut Sheet, labour: Money, per_box: Minutes, overhead: Overhead) {
+fn overhead(sheet: &mut Sheet, labor: Money, per_box: Minutes, overhead: Overhead) {
     let (amount, formula, given) = match overhead {
         Overhead::PerBox(m) => (m, "as stated for one box", [("for one box", Value::Money(m))]),
         Overhead::PerHour(m) => {
             (m.times(per_box.to_hours()), "hours × overhead of an hour", [("of an hour", Value::Money(m))])
         }
-        Overhead::OfLabour(share) => (
-            labour.times(share.value()),
-            "labour × share",
-            [("share of the labour", Value::Percent(share.value()))],
+        Overhead::OfLabor(share) => (
+            labor.times(share.value()),
+            "labor × share",
+            [("share of the labor", Value::Percent(share.value()))],
         ),
     };
     let why = reason("price.overhead", "overhead", formula, given, (Value::Money(amount), Basis::Stated));
@@ -207,13 +207,13 @@ mod tests {
         assert!(price(&costs(), hours, &settings(100.0)).is_err());
     }
 
-    /// By hand: boards bought at 30 take no waste; overhead 5 an hour for 2 h is 10, a tenth of 60 labour is 6.
+    /// By hand: boards bought at 30 take no waste; overhead 5 an hour for 2 h is 10, a tenth of 60 labor is 6.
     #[test]
     fn kinds_of_overhead() {
         let bought = Costs { wood: WoodCost::Bought(dollars(30)), ..costs() };
         for (overhead, want) in [
             (Overhead::PerHour(dollars(5)), 30 + 60 + 12 + 10),
-            (Overhead::OfLabour(Share::percent(10.0)), 30 + 60 + 12 + 6),
+            (Overhead::OfLabor(Share::percent(10.0)), 30 + 60 + 12 + 6),
         ] {
             let s = Settings { overhead, ..settings(0.0) };
             assert_eq!(price(&bought, Minutes::hours(2.0), &s).unwrap().price, dollars(want));

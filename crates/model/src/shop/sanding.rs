@@ -23,7 +23,7 @@ pub struct Grit {
     pub size: Length,
     /// Wood that a careful pass takes off a face.
     pub removes: Length,
-    /// Hands-on time for a square metre.
+    /// Hands-on time for a square meter.
     pub per_m2: Minutes,
 }
 
@@ -198,7 +198,7 @@ fn of_group(group: &FaceGroup, cautions: &mut Vec<Caution>) -> Sanding {
         reason(
             format!("sanding.{}.minutes", group.name.replace(' ', "-")),
             "sanding time",
-            "area × minutes for a square metre, summed over the grades",
+            "area × minutes for a square meter, summed over the grades",
             [("area", Value::Area(group.area))],
             (Value::Minutes(minutes), say::basis("")),
         ),
@@ -331,7 +331,7 @@ mod tests {
         assert!(sanding(&[group(&[77])]).cautions.iter().any(|c| c.code == "grit-not-known"));
     }
 
-    /// By hand from the table: P120 to P220 take 0.10 + 0.06 + 0.04 + 0.03 = 0.23 mm and 175 minutes for a square metre.
+    /// By hand from the table: P120 to P220 take 0.10 + 0.06 + 0.04 + 0.03 = 0.23 mm and 175 minutes for a square meter.
     #[test]
     fn removal_and_time() {
         let got = &sanding(&[group(usual_sequence(FinishKind::WaterBorne))]);

@@ -44,8 +44,8 @@ pub enum Overhead {
     PerBox(Money),
     /// So much for every working hour.
     PerHour(Money),
-    /// A share of the labour.
-    OfLabour(Share),
+    /// A share of the labor.
+    OfLabor(Share),
 }
 
 /// What a band or clamp bears on at the corners.

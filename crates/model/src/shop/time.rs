@@ -146,7 +146,8 @@ pub fn tally(parts: &BoxParts) -> Vec<Work> {
             AssemblyOperation::FlushTrim { count: keys } => count.add("flush", &[Length::ZERO], keys),
         }
     }
-    for hardware in &parts.hardware {
+    // Screws go in with what they hold; cloth belongs to the last line of the table.
+    for hardware in parts.hardware.iter().filter(|h| !h.name.contains("screw") && !h.name.contains("card")) {
         count.add("hardware", &[Length::ZERO], hardware.count);
     }
     let loose = [Role::FrameMember, Role::LidPanel, Role::TrayBottom, Role::Divider];
@@ -177,7 +178,7 @@ pub fn tally_glue(work: &mut Vec<Work>, glue_ups: &[super::glue::GlueUp]) {
     }
 }
 
-/// A setting of a machine, to a hundredth of a millimetre or degree.
+/// A setting of a machine, to a hundredth of a millimeter or degree.
 type Setting = Vec<i64>;
 
 #[derive(Default)]
@@ -214,10 +215,8 @@ impl Tally {
             }
             Operation::EdgeCut { at, tilt, .. } => self.add("edge", &[at, degrees(tilt)], 1),
             Operation::Rabbet { width, depth, .. } => self.add("rabbet", &[width, depth], 1),
-            Operation::Groove { offset, width, depth, .. } => {
-                self.add("groove", &[offset, width, depth], 1);
-            }
-            Operation::EdgeGroove { offset, width, depth, .. } => {
+            Operation::Groove { offset, width, depth, .. }
+            | Operation::EdgeGroove { offset, width, depth, .. } => {
                 self.add("groove", &[offset, width, depth], 1);
             }
             Operation::EndSlot { from_heel, width, depth, .. } => {

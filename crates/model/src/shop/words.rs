@@ -182,14 +182,14 @@ mod tests {
             "plinth",
             "foot",
             "stay",
-            "Mitres",
-            "rebate",
+            "Miters",
+            "rabbet",
             "Squeeze Out",
             "feet",
         ] {
             assert!(word(asked).is_some(), "{asked}");
         }
-        assert_eq!(word("mitre").unwrap().word, "miter");
+        assert_eq!(word("miter").unwrap().word, "miter");
         assert_eq!(word(""), None);
         assert_eq!(word("carburetor"), None);
     }

@@ -137,7 +137,7 @@ impl Cell {
         (volume, moment * (1.0 / 24.0) + apex * volume)
     }
 
-    /// Volume in cubic millimetres.
+    /// Volume in cubic millimeters.
     pub(super) fn volume(&self) -> f64 {
         self.moments().0
     }

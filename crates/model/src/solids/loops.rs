@@ -121,7 +121,7 @@ pub(super) fn chain(rims: &[Rim], normal: Vec3, points: &[Vec3], idle: &[bool]) 
     loops
 }
 
-/// Signed area of a loop, square millimetres; positive counterclockwise about the normal.
+/// Signed area of a loop, square millimeters; positive counterclockwise about the normal.
 pub(super) fn area(ring: &[u32], normal: Vec3, points: &[Vec3]) -> f64 {
     let Some((&first, rest)) = ring.split_first() else {
         return 0.0;

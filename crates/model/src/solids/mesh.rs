@@ -12,7 +12,7 @@ use crate::units::Volume;
 /// Triangles with shared corners, counterclockwise seen from outside.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Mesh {
-    /// The corners, millimetres.
+    /// The corners, millimeters.
     pub points: Vec<Vec3>,
     /// Corner indices of each triangle.
     pub triangles: Vec<[u32; 3]>,
@@ -46,7 +46,7 @@ pub enum MeshProblem {
     /// The triangles enclose no wood, or face inward.
     #[error("the mesh encloses {volume} mm³: its triangles face inward")]
     Inward {
-        /// The signed volume, cubic millimetres.
+        /// The signed volume, cubic millimeters.
         volume: f64,
     },
     /// Corners, edges and triangles are not those of closed surfaces.

@@ -2,7 +2,7 @@
 //! volume, its outer faces, a watertight mesh, and line drawings of it.
 //!
 //! A box part is convex stock cut by planes, so a cut is clipping of convex cells: no curved surface and
-//! no general mesh intersection is needed. Coordinates are plain millimetres inside this room.
+//! no general mesh intersection is needed. Coordinates are plain millimeters inside this room.
 
 mod carve;
 mod cell;
@@ -30,18 +30,18 @@ pub use solid::{Bounds, Solid, block_face, intersection_volume};
 pub use view::View;
 pub use visible::{Tint, visible_faces};
 
-/// A corner this near to a plane lies on it, millimetres.
+/// A corner this near to a plane lies on it, millimeters.
 ///
 /// Coordinates of a box part are good to about 1e-12 mm, so a ten-millionth keeps noise out and wood in.
 pub(crate) const ON: f64 = 1e-7;
 
-/// A cut that reaches no deeper than this into a cell takes nothing, millimetres: coplanar tool faces
+/// A cut that reaches no deeper than this into a cell takes nothing, millimeters: coplanar tool faces
 /// leave no slivers.
 pub(crate) const THIN: f64 = 1e-6;
 
-/// Less wood than this is no wood, cubic millimetres.
+/// Less wood than this is no wood, cubic millimeters.
 pub(crate) const NEGLIGIBLE: f64 = 1e-9;
 
-/// Corners nearer than this are one corner, millimetres; wider than [`THIN`], so that what a cut leaves
+/// Corners nearer than this are one corner, millimeters; wider than [`THIN`], so that what a cut leaves
 /// alone closes up in the mesh.
 pub(crate) const WELD: f64 = 2e-6;

@@ -24,7 +24,7 @@ pub enum LineKind {
     Hidden,
 }
 
-/// One straight line of a drawing, at full scale, millimetres on the paper.
+/// One straight line of a drawing, at full scale, millimeters on the paper.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Line2 {
     /// One end: to the right, up.
@@ -38,17 +38,17 @@ pub struct Line2 {
 }
 
 impl Line2 {
-    /// Length on the paper, millimetres.
+    /// Length on the paper, millimeters.
     pub fn length(&self) -> f64 {
         (self.b.0 - self.a.0).hypot(self.b.1 - self.a.1)
     }
 }
 
-/// Wood nearer to the eye than this hides an edge, millimetres: touching parts do not hide each other.
+/// Wood nearer to the eye than this hides an edge, millimeters: touching parts do not hide each other.
 const DEPTH: f64 = 1e-4;
-/// How far beside an edge it is asked what covers the paper, millimetres.
+/// How far beside an edge it is asked what covers the paper, millimeters.
 const BESIDE: f64 = 1e-5;
-/// Shorter pieces of line are not drawn, millimetres.
+/// Shorter pieces of line are not drawn, millimeters.
 pub(super) const SHORT: f64 = 1e-3;
 /// A face whose normal is nearer than this to square with the line of sight is seen edge on, radians.
 const EDGE_ON: f64 = 1e-7;

@@ -6,7 +6,7 @@ use core::f64::consts::FRAC_PI_2;
 
 /// Directions nearer than this are one direction, radians.
 const SAME_WAY: f64 = 1e-7;
-/// Lines nearer than this are one line, millimetres.
+/// Lines nearer than this are one line, millimeters.
 const SAME_LINE: f64 = 1e-4;
 
 /// A line with the straight that it lies on.

@@ -16,7 +16,7 @@ pub struct Section {
     /// Direction of the second axis; u × v is the plane's normal.
     pub v: Vec3,
     /// One for each separate piece of cut wood: first the outline, counterclockwise seen against the
-    /// normal, then its holes, clockwise. Millimetres along u and v.
+    /// normal, then its holes, clockwise. Millimeters along u and v.
     pub faces: Vec<Vec<Vec<(f64, f64)>>>,
 }
 

@@ -40,14 +40,14 @@ pub struct Edge {
 /// The outer surface of a solid as flat faces with shared corners.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Shell {
-    /// The corners, millimetres.
+    /// The corners, millimeters.
     pub points: Vec<Vec3>,
     /// The faces.
     pub faces: Vec<ShellFace>,
 }
 
 impl Solid {
-    /// The outer surface: inner faces cancelled, coplanar pieces of one cut merged.
+    /// The outer surface: inner faces canceled, coplanar pieces of one cut merged.
     pub fn shell(&self) -> Shell {
         let patches = Patches::of(self);
         let (weld, index) = Weld::new(&patches.points);
@@ -166,7 +166,7 @@ impl Shell {
     }
 
     /// Fills what is open between faces whose corners lie at the very limit of nearness: gaps of a
-    /// millionth of a millimetre, but the mesh must be closed. Each filling lies in a neighbor's plane.
+    /// millionth of a millimeter, but the mesh must be closed. Each filling lies in a neighbor's plane.
     fn close_hairs(&mut self) {
         let mut open: Vec<(u32, u32, u32)> = Vec::new();
         for same in self.sides().chunk_by(|x, y| (x.0, x.1) == (y.0, y.1)) {

@@ -35,7 +35,7 @@ pub struct Bounds {
 }
 
 impl Bounds {
-    /// Whether two blocks overlap by more than `margin` millimetres in every direction.
+    /// Whether two blocks overlap by more than `margin` millimeters in every direction.
     pub fn overlaps(&self, other: &Self, margin: f64) -> bool {
         let apart = |a0: f64, a1: f64, b0: f64, b1: f64| a1 <= b0 + margin || b1 <= a0 + margin;
         !(apart(self.min.x, self.max.x, other.min.x, other.max.x)
@@ -197,7 +197,7 @@ pub fn intersection_volume(a: &Solid, b: &Solid) -> Volume {
     Volume::mm3(total)
 }
 
-/// Volume of the overlap of two cells, cubic millimetres.
+/// Volume of the overlap of two cells, cubic millimeters.
 fn shared_volume(cell: &Cell, other: &Cell, scratch: &mut Scratch) -> f64 {
     let mut rest: Option<Cell> = None;
     for face in other.faces() {

@@ -57,12 +57,12 @@ impl View {
         Paper { right, up: right.cross(ahead), toward: -ahead }
     }
 
-    /// Where a point falls on the paper: to the right and up, millimetres at full scale.
+    /// Where a point falls on the paper: to the right and up, millimeters at full scale.
     pub fn place(&self, p: Vec3) -> (f64, f64) {
         self.paper().place(p)
     }
 
-    /// How near a point is to the eye, along the line of sight, millimetres; larger is nearer.
+    /// How near a point is to the eye, along the line of sight, millimeters; larger is nearer.
     pub fn nearness(&self, p: Vec3) -> f64 {
         self.paper().toward.dot(p)
     }

@@ -9,7 +9,7 @@ use super::view::{Paper, View};
 use super::weld::Weld;
 use crate::space::{Plane, Vec3};
 
-/// The visible part of one face, at full scale, millimetres on the paper.
+/// The visible part of one face, at full scale, millimeters on the paper.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Tint {
     /// The part it belongs to.
@@ -22,7 +22,7 @@ pub struct Tint {
     pub loops: Vec<Vec<(f64, f64)>>,
 }
 
-/// Wood nearer to the eye than this covers a face, millimetres.
+/// Wood nearer to the eye than this covers a face, millimeters.
 const DEPTH: f64 = 1e-4;
 /// A face seen at a flatter angle than this shows nothing, radians.
 const EDGE_ON: f64 = 1e-6;

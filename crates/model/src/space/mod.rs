@@ -1,13 +1,13 @@
-//! Points, directions, planes and poses in millimetres: the geometry that parts and solids share.
+//! Points, directions, planes and poses in millimeters: the geometry that parts and solids share.
 //!
 //! # Frames
 //! Box frame: x along the length, y along the depth (front to back), z up; origin at the outside lower
 //! front-left corner. Part frame: u along the grain, v across it, w through the thickness, show face
-//! at w = thickness. Both are right-handed. Components inside this room are plain millimetres.
+//! at w = thickness. Both are right-handed. Components inside this room are plain millimeters.
 
 use core::ops::{Add, Mul, Neg, Sub};
 
-/// A point or a direction; components in millimetres (a direction has no unit).
+/// A point or a direction; components in millimeters (a direction has no unit).
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Vec3 {
     /// Along x (box frame) or u (part frame).
@@ -87,7 +87,7 @@ impl Mul<f64> for Vec3 {
 pub struct Plane {
     /// Unit normal, pointing out of the half-space.
     pub n: Vec3,
-    /// Distance of the plane from the origin along `n`, millimetres.
+    /// Distance of the plane from the origin along `n`, millimeters.
     pub d: f64,
 }
 
@@ -148,7 +148,7 @@ impl Convex {
         }
     }
 
-    /// Whether a point is inside or within `tolerance` millimetres of it.
+    /// Whether a point is inside or within `tolerance` millimeters of it.
     pub fn contains(&self, p: Vec3, tolerance: f64) -> bool {
         self.planes.iter().all(|h| h.distance(p) <= tolerance)
     }

@@ -90,7 +90,7 @@ impl fmt::Display for Inches {
 /// A length as the shop shows it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum ShownLength {
-    /// Millimetres to one decimal.
+    /// Millimeters to one decimal.
     Mm(Length),
     /// Inches as a fraction.
     Inch(Inches),
@@ -156,7 +156,7 @@ mod tests {
     }
 
     #[test]
-    fn millimetres_never_show_minus_zero() {
+    fn millimeters_never_show_minus_zero() {
         assert_eq!(ShownLength::Mm(Length::mm(-0.01)).to_string(), "0.0 mm");
         assert_eq!(ShownLength::Mm(Length::mm(19.05)).to_string(), "19.1 mm");
     }

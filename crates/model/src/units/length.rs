@@ -1,29 +1,29 @@
-//! Lengths in millimetres, and the areas and volumes that they make.
+//! Lengths in millimeters, and the areas and volumes that they make.
 
 use core::iter::Sum;
 use core::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
-/// A length, stored in millimetres.
+/// A length, stored in millimeters.
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
 pub struct Length(f64);
 
-/// An area, stored in square millimetres.
+/// An area, stored in square millimeters.
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
 pub struct Area(f64);
 
-/// A volume, stored in cubic millimetres.
+/// A volume, stored in cubic millimeters.
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
 pub struct Volume(f64);
 
 impl Length {
     /// No length.
     pub const ZERO: Self = Self(0.0);
-    /// Millimetres in one inch, exact (international yard and pound agreement, 1959).
+    /// Millimeters in one inch, exact (international yard and pound agreement, 1959).
     pub const MM_PER_INCH: f64 = 25.4;
-    /// The longest length that a maker's file may state: ten metres.
+    /// The longest length that a maker's file may state: ten meters.
     pub const LONGEST: Self = Self(10_000.0);
 
-    /// From millimetres.
+    /// From millimeters.
     pub const fn mm(value: f64) -> Self {
         Self(value)
     }
@@ -33,7 +33,7 @@ impl Length {
         Self(value * Self::MM_PER_INCH)
     }
 
-    /// In millimetres.
+    /// In millimeters.
     pub const fn to_mm(self) -> f64 {
         self.0
     }
@@ -61,7 +61,7 @@ impl Length {
         Self(self.0.min(other.0))
     }
 
-    /// Whether two lengths are the same to the eye of any saw: within a thousandth of a millimetre.
+    /// Whether two lengths are the same to the eye of any saw: within a thousandth of a millimeter.
     pub fn same(self, other: Self) -> bool {
         (self.0 - other.0).abs() < 1e-3
     }
@@ -71,17 +71,17 @@ impl Area {
     /// No area.
     pub const ZERO: Self = Self(0.0);
 
-    /// From square millimetres.
+    /// From square millimeters.
     pub const fn mm2(value: f64) -> Self {
         Self(value)
     }
 
-    /// In square millimetres.
+    /// In square millimeters.
     pub const fn to_mm2(self) -> f64 {
         self.0
     }
 
-    /// In square metres.
+    /// In square meters.
     pub const fn to_m2(self) -> f64 {
         self.0 * 1e-6
     }
@@ -90,20 +90,20 @@ impl Area {
 impl Volume {
     /// No volume.
     pub const ZERO: Self = Self(0.0);
-    /// Cubic millimetres in one board foot (a foot by a foot by an inch), exact.
+    /// Cubic millimeters in one board foot (a foot by a foot by an inch), exact.
     pub const MM3_PER_BOARD_FOOT: f64 = 144.0 * 25.4 * 25.4 * 25.4;
 
-    /// From cubic millimetres.
+    /// From cubic millimeters.
     pub const fn mm3(value: f64) -> Self {
         Self(value)
     }
 
-    /// In cubic millimetres.
+    /// In cubic millimeters.
     pub const fn to_mm3(self) -> f64 {
         self.0
     }
 
-    /// In millilitres (cubic centimetres).
+    /// In milliliters (cubic centimeters).
     pub const fn to_ml(self) -> f64 {
         self.0 * 1e-3
     }

@@ -14,9 +14,9 @@ use thiserror::Error;
 /// The unit of a number that names none.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum LengthUnit {
-    /// Millimetres.
+    /// Millimeters.
     #[default]
-    Millimetre,
+    Millimeter,
     /// Inches.
     Inch,
 }
@@ -25,7 +25,7 @@ impl LengthUnit {
     /// This many of the unit.
     pub const fn of(self, value: f64) -> Length {
         match self {
-            Self::Millimetre => Length::mm(value),
+            Self::Millimeter => Length::mm(value),
             Self::Inch => Length::inches(value),
         }
     }
@@ -77,7 +77,7 @@ pub enum LengthError {
 /// # Example
 /// ```
 /// use keepwright_model::units::{parse_length_in, LengthUnit};
-/// let l = parse_length_in("7-1/2\"", LengthUnit::Millimetre).unwrap();
+/// let l = parse_length_in("7-1/2\"", LengthUnit::Millimeter).unwrap();
 /// assert!((l.to_mm() - 190.5).abs() < 1e-12);
 /// ```
 pub fn parse_length_in(text: &str, unit: LengthUnit) -> Result<Length, LengthError> {
@@ -122,7 +122,7 @@ pub fn parse_length_in(text: &str, unit: LengthUnit) -> Result<Length, LengthErr
                 let Some(value) = pending.take() else {
                     return Err(LengthError::NotALength { text: shown() });
                 };
-                // Feet then inches, metres then centimetres: each unit smaller than the last.
+                // Feet then inches, meters then centimetres: each unit smaller than the last.
                 if *mm >= smallest {
                     return Err(LengthError::NotALength { text: shown() });
                 }
@@ -147,12 +147,12 @@ pub fn parse_length_in(text: &str, unit: LengthUnit) -> Result<Length, LengthErr
     Ok(Length::mm(total))
 }
 
-/// Reads a length that must name its unit or is in millimetres.
+/// Reads a length that must name its unit or is in millimeters.
 ///
 /// # Errors
 /// As [`parse_length_in`].
 pub fn parse_length(text: &str) -> Result<Length, LengthError> {
-    parse_length_in(text, LengthUnit::Millimetre)
+    parse_length_in(text, LengthUnit::Millimeter)
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -163,7 +163,7 @@ enum Token {
     },
     Fraction(f64),
     Minus,
-    /// Millimetres in one of the unit.
+    /// Millimeters in one of the unit.
     Unit(f64),
 }
 

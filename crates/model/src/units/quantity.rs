@@ -104,15 +104,15 @@ quantity!(
 );
 quantity!(
     /// Stress, pressure or modulus.
-    Stress, mpa, "megapascals (newtons per square millimetre)"
+    Stress, mpa, "megapascals (newtons per square millimeter)"
 );
 quantity!(
     /// Change of length over length.
-    Strain, fraction, "millimetres per millimetre"
+    Strain, fraction, "millimeters per millimeter"
 );
 quantity!(
     /// Mass per volume.
-    Density, kg_m3, "kilograms per cubic metre"
+    Density, kg_m3, "kilograms per cubic meter"
 );
 quantity!(
     /// Force.

@@ -2,7 +2,7 @@
 
 use crate::units::{Force, Length, Stress};
 
-/// Newtons per square millimetre in one pound-force per square inch, exact from the pound and the inch.
+/// Newtons per square millimeter in one pound-force per square inch, exact from the pound and the inch.
 const MPA_PER_PSI: f64 = 1.0 / Stress::PSI_PER_MPA;
 
 /// Shank diameter of a wood screw of a gauge number (0 to 24).

@@ -4,7 +4,7 @@ use super::flat::Mark;
 use super::{Anchor, Point};
 use crate::faces;
 
-/// An upright rectangle, millimetres.
+/// An upright rectangle, millimeters.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bounds {
     /// Left.

@@ -1,5 +1,5 @@
 //! Drafting conventions made of several marks: where a section is cut, where a long part is broken off.
-//! Everything here is in millimetres on paper.
+//! Everything here is in millimeters on paper.
 
 use super::flat::{self, Mark};
 use super::{Line, Pen, Point, Text};

@@ -5,15 +5,15 @@ use super::{Anchor, Line, Pen, Point, Rise, Text};
 use crate::faces::Face;
 use crate::ink;
 
-/// Gap between the part and its extension line, millimetres on paper (ISO 129-1: about eight line widths).
+/// Gap between the part and its extension line, millimeters on paper (ISO 129-1: about eight line widths).
 const GAP: f64 = 1.0;
-/// How far an extension line runs past the dimension line, millimetres on paper (as the gap; common practice).
+/// How far an extension line runs past the dimension line, millimeters on paper (as the gap; common practice).
 const PAST: f64 = 2.0;
-/// Length of an arrowhead, millimetres on paper (common practice).
+/// Length of an arrowhead, millimeters on paper (common practice).
 const ARROW: f64 = 3.0;
 /// Half the opening of an arrowhead: 15 degrees in all (ISO 129-1 shows 15 and 30).
 const ARROW_HALF_DEGREES: f64 = 7.5;
-/// Clear space between the dimension line and its text, millimetres on paper.
+/// Clear space between the dimension line and its text, millimeters on paper.
 const CLEAR: f64 = 0.8;
 
 /// What distance is dimensioned.
@@ -36,14 +36,14 @@ pub struct Dimension {
     pub to: Point,
     /// Which distance.
     pub measure: Measure,
-    /// How far the dimension line stands off, millimetres on paper. Aligned: positive to the left of
+    /// How far the dimension line stands off, millimeters on paper. Aligned: positive to the left of
     /// the way from `from` to `to`. Level: positive above. Upright: positive to the right.
     pub offset: f64,
     /// The way the extension lines run, for axonometric drawings; square to the dimension if `None`.
     pub extension: Option<Point>,
     /// The words, such as `260` or `7 1/2`.
     pub words: String,
-    /// Size of the words on paper, millimetres.
+    /// Size of the words on paper, millimeters.
     pub size: f64,
 }
 
@@ -176,13 +176,13 @@ pub enum Tip {
 pub struct Leader {
     /// What it points at, drawing units.
     pub tip: Point,
-    /// From the tip to the knee, millimetres on paper.
+    /// From the tip to the knee, millimeters on paper.
     pub knee: Point,
     /// The words, one line each; they stand on the far side of the knee.
     pub lines: Vec<String>,
     /// How it ends.
     pub end: Tip,
-    /// Size of the words on paper, millimetres.
+    /// Size of the words on paper, millimeters.
     pub size: f64,
 }
 

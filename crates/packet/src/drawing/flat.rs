@@ -1,6 +1,6 @@
 //! A drawing at a stated scale, turned into the few marks that every writer draws.
 //!
-//! Marks are in millimetres on paper, x right, y up. Groups are placed, dimensions and hatching are
+//! Marks are in millimeters on paper, x right, y up. Groups are placed, dimensions and hatching are
 //! lines and arrowheads, text is on its baseline.
 
 use super::{Affine, Anchor, Drawing, Item, Pen, Point, Rise, Text, conventions, hatch};
@@ -71,7 +71,7 @@ pub enum Mark {
     },
 }
 
-/// The marks of a drawing when one drawing unit is shown as `scale` millimetres.
+/// The marks of a drawing when one drawing unit is shown as `scale` millimeters.
 ///
 /// Shapes with a coordinate that is not finite are left out.
 pub fn flatten(drawing: &Drawing, scale: f64) -> Vec<Mark> {

@@ -1,8 +1,8 @@
-//! Geometry in millimetres for every writer: lines by their meaning, text, hatching, dimensions, groups.
+//! Geometry in millimeters for every writer: lines by their meaning, text, hatching, dimensions, groups.
 //!
-//! One drawing unit is one millimetre of the real thing; **x runs right, y runs up**, as on a drafting
+//! One drawing unit is one millimeter of the real thing; **x runs right, y runs up**, as on a drafting
 //! board and in the box frame. Line widths, text sizes, arrowheads, dimension offsets and hatch spacing
-//! are millimetres *on paper*: they stay as they are when a drawing is shown smaller. [`flat`] turns a
+//! are millimeters *on paper*: they stay as they are when a drawing is shown smaller. [`flat`] turns a
 //! drawing at a stated scale into the few marks that the writers draw.
 
 pub mod affine;
@@ -22,7 +22,7 @@ pub use pen::{Line, Pen};
 use crate::faces::Face;
 use crate::ink::{self, Color};
 
-/// A point, x right and y up, in millimetres.
+/// A point, x right and y up, in millimeters.
 pub type Point = [f64; 2];
 
 /// Where text hangs from its point, along the line.
@@ -54,7 +54,7 @@ pub struct Text {
     pub at: Point,
     /// The words.
     pub words: String,
-    /// Size on paper in millimetres (of the face's em).
+    /// Size on paper in millimeters (of the face's em).
     pub size: f64,
     /// Along the line.
     pub anchor: Anchor,
@@ -171,7 +171,7 @@ pub enum Item {
         points: Vec<Point>,
         /// Direction of the lines, degrees.
         angle: f64,
-        /// Distance between lines on paper, millimetres.
+        /// Distance between lines on paper, millimeters.
         spacing: f64,
         /// How they are drawn.
         pen: Pen,
@@ -305,8 +305,8 @@ impl Drawing {
         self.push(Item::Group { place, clip: Some(outline.into()), items: drawing.items });
     }
 
-    /// The rectangle around everything, text and line widths included, in millimetres on paper when
-    /// one drawing unit is shown as `scale` millimetres; `None` when nothing is drawn.
+    /// The rectangle around everything, text and line widths included, in millimeters on paper when
+    /// one drawing unit is shown as `scale` millimeters; `None` when nothing is drawn.
     pub fn bounds(&self, scale: f64) -> Option<Bounds> {
         bounds::of(&flat::flatten(self, scale))
     }

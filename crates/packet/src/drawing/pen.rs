@@ -40,7 +40,7 @@ pub const ALL: [Line; 8] = [
 ];
 
 impl Line {
-    /// Width on paper, millimetres.
+    /// Width on paper, millimeters.
     pub const fn width(self) -> f64 {
         match self {
             Self::Visible => 0.5,
@@ -50,7 +50,7 @@ impl Line {
         }
     }
 
-    /// Dashes and gaps on paper, millimetres; empty for a continuous line.
+    /// Dashes and gaps on paper, millimeters; empty for a continuous line.
     pub const fn dashes(self) -> &'static [f64] {
         match self {
             Self::Visible | Self::Dimension | Self::Break | Self::Figure => &[],
@@ -83,7 +83,7 @@ pub struct Pen {
     pub line: Line,
     /// Its color.
     pub color: Color,
-    /// Its width on paper, millimetres.
+    /// Its width on paper, millimeters.
     pub width: f64,
 }
 
@@ -103,7 +103,7 @@ impl Pen {
         Self { color, ..self }
     }
 
-    /// The same line in another width, millimetres on paper.
+    /// The same line in another width, millimeters on paper.
     #[must_use]
     pub const fn wide(self, width: f64) -> Self {
         Self { width, ..self }

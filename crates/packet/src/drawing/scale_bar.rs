@@ -4,9 +4,9 @@ use super::{Anchor, Drawing, Line, Pen, Rise, Text};
 use crate::faces::Face;
 use crate::ink;
 
-/// Height of the bar's drawing, millimetres.
+/// Height of the bar's drawing, millimeters.
 const HEIGHT: f64 = 17.0;
-/// Millimetres in an inch, by definition.
+/// Millimeters in an inch, by definition.
 const INCH: f64 = 25.4;
 
 /// A bar of 100 mm over a bar of 4 in, lower left corner near the origin. Draw it at

@@ -29,7 +29,7 @@ impl<'d> Rows<'d> {
 
     /// Whether the same stretch has its dimension already.
     fn known(&mut self, upright: bool, a: f64, b: f64) -> bool {
-        #[expect(clippy::cast_possible_truncation, reason = "hundredths of a millimetre of a box")]
+        #[expect(clippy::cast_possible_truncation, reason = "hundredths of a millimeter of a box")]
         let key = (upright, [a.min(b), a.max(b)].map(|v| (v * 100.0).round() as i64));
         if self.seen.contains(&key) {
             return true;

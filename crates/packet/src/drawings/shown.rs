@@ -13,14 +13,14 @@ pub struct Shown {
 
 impl Shown {
     /// Millimeters.
-    pub const MM: Self = Self { unit: LengthUnit::Millimetre, fineness: Fineness::SixtyFourth };
+    pub const MM: Self = Self { unit: LengthUnit::Millimeter, fineness: Fineness::SixtyFourth };
     /// Inches to a sixty-fourth.
     pub const INCH: Self = Self { unit: LengthUnit::Inch, fineness: Fineness::SixtyFourth };
 
     /// A length with its unit: `11.2 mm`, `7/16" −`.
     pub fn length(self, length: Length) -> String {
         match self.unit {
-            LengthUnit::Millimetre => ShownLength::Mm(length).to_string(),
+            LengthUnit::Millimeter => ShownLength::Mm(length).to_string(),
             LengthUnit::Inch => Inches::nearest(length, self.fineness).to_string(),
         }
     }
@@ -29,7 +29,7 @@ impl Shown {
     /// to a hundredth; inches as [`Shown::length`].
     pub fn dimension(self, length: Length) -> String {
         match self.unit {
-            LengthUnit::Millimetre => {
+            LengthUnit::Millimeter => {
                 let mm = length.to_mm();
                 let whole = (mm - mm.round()).abs() < 0.005;
                 // Adding zero turns a rounded "-0" into "0".

@@ -15,7 +15,7 @@ pub struct Columns {
     pub share: f64,
 }
 
-/// Clear width between columns, millimetres.
+/// Clear width between columns, millimeters.
 const GUTTER: f64 = 8.0;
 
 impl Layout<'_> {

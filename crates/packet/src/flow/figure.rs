@@ -12,7 +12,7 @@ use crate::typeset::Align;
 /// How large a drawing is shown.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Fit {
-    /// As large as fits, at most this high on paper (millimetres) and at most full scale.
+    /// As large as fits, at most this high on paper (millimeters) and at most full scale.
     Within(f64),
     /// Exactly full scale, with a check bar; on several sheets to be joined if it is larger than one.
     FullScale,

@@ -21,7 +21,7 @@ pub struct Label {
 /// A grid of labels of one size.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Labels {
-    /// Width of a label, millimetres; at least 25.
+    /// Width of a label, millimeters; at least 25.
     pub width: f64,
     /// The labels.
     pub labels: Vec<Label>,

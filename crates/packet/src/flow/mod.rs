@@ -64,7 +64,7 @@ pub enum Block {
     Labels(Labels),
     /// A hairline across.
     Rule,
-    /// Empty height in millimetres.
+    /// Empty height in millimeters.
     Space(f64),
     /// What follows begins a new page.
     NewPage,
@@ -91,7 +91,7 @@ impl Block {
 pub(crate) struct Layout<'a> {
     pub(crate) setter: &'a mut Typesetter,
     pub(crate) tags: &'a mut Tags,
-    /// Height of the frame, millimetres.
+    /// Height of the frame, millimeters.
     pub(crate) page: f64,
 }
 

@@ -3,7 +3,7 @@
 use super::slab::{Placed, Slab};
 use crate::page::Frame;
 
-/// One page's marks, from the page's upper left corner, y down, millimetres.
+/// One page's marks, from the page's upper left corner, y down, millimeters.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Filled {
     pub(crate) marks: Vec<Placed>,

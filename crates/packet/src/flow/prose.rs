@@ -17,7 +17,7 @@ const TITLE: Style = Style::new(Face::BookBold, 8.6).leaded(1.16);
 const HEADING: Style = Style::new(Face::BookBold, 5.8).leaded(1.2);
 pub(super) const SUBHEADING: Style = Style::new(Face::Bold, 3.6);
 const LEAD: Style = Style::new(Face::Book, 5.0).leaded(1.32);
-/// Lines longer than this are hard to read: about 75 letters of body text, millimetres.
+/// Lines longer than this are hard to read: about 75 letters of body text, millimeters.
 const MEASURE: f64 = 132.0;
 
 /// What stands before each item of a list.

@@ -16,7 +16,7 @@ pub(crate) struct Art {
     pub(crate) bounds: Bounds,
 }
 
-/// One mark; x right and **y down**, millimetres, from the slab's (later the page's) upper left corner.
+/// One mark; x right and **y down**, millimeters, from the slab's (later the page's) upper left corner.
 #[derive(Clone, Debug)]
 pub(crate) enum Mark {
     /// One line of set text; `y` is the line's top.

@@ -48,9 +48,9 @@ pub struct Table {
     pub totals: usize,
 }
 
-/// Clear width between columns, millimetres.
+/// Clear width between columns, millimeters.
 const GAP: f64 = 5.0;
-/// Clear height above and below a row's words, millimetres.
+/// Clear height above and below a row's words, millimeters.
 const PAD: f64 = 1.15;
 const CELL: Style = Style::new(Face::Plain, 3.4).leaded(1.3);
 const HEAD: Style = Style::new(Face::Bold, 3.05).colored(ink::SOFT).leaded(1.25);

@@ -13,7 +13,7 @@ use crate::faces::Face;
 use crate::ink;
 use crate::typeset::Align;
 
-/// What neighbouring sheets show twice, millimetres.
+/// What neighboring sheets show twice, millimeters.
 const OVERLAP: f64 = 16.0;
 
 /// How a drawing is divided along one direction.

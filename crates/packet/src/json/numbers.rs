@@ -1,5 +1,7 @@
 //! Quantities as JSON numbers: unit in the field's name, no more digits than mean something.
 
+#![expect(clippy::struct_field_names, reason = "the unit stands in every field's name")]
+
 use keepwright_model::reason::{Given, Value};
 use keepwright_model::units::{Angle, Area, Currency, Length, Mass, Minutes, Volume};
 use serde::Serialize;
@@ -86,7 +88,7 @@ pub(super) fn any(value: &Value, currency: Currency) -> Any<'_> {
         Value::Angle(a) => Any::Angle { angle_deg: degrees(*a) },
         Value::Percent(p) => Any::Percent { percent: percent(*p) },
         Value::Area(a) => Any::Area { area_mm2: mm2(*a) },
-        Value::Millilitres(v) => Any::Volume { volume_ml: rounded(*v, 3) },
+        Value::Milliliters(v) => Any::Volume { volume_ml: rounded(*v, 3) },
         Value::Stress(s) => Any::Stress { stress_mpa: rounded(s.value(), 5) },
         Value::Force(f) => Any::Force { force_n: rounded(f.value(), 2) },
         Value::Mass(m) => Any::Mass { mass_g: mass(*m) },

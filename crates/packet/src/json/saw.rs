@@ -1,5 +1,7 @@
 //! Machine set-ups and jig cards.
 
+#![expect(clippy::struct_field_names, reason = "the unit stands in every field's name")]
+
 use super::numbers::{degrees, minutes, mm, percent};
 use super::seasons::{CautionLine, caution};
 use keepwright_model::job::Plan;

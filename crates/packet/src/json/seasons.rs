@@ -1,5 +1,7 @@
 //! Fit, seasons, cautions and reasons.
 
+#![expect(clippy::struct_field_names, reason = "the unit stands in every field's name")]
+
 use super::numbers::{Any, GivenLine, any, degrees, givens, mm, percent, rounded};
 use keepwright_model::caution::Caution;
 use keepwright_model::fit::{Arris, Budget, Ring, Verdict};

@@ -1,5 +1,7 @@
 //! Boards with what is cut from them, waste and its proven limit, what is short, what to buy.
 
+#![expect(clippy::struct_field_names, reason = "the unit stands in every field's name")]
+
 use super::numbers::{mm, mm2, percent, rounded};
 use keepwright_model::cutting::{Bound, CutKind, ShortWhy};
 use keepwright_model::job::{Plan, Purchase};

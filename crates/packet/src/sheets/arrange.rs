@@ -8,13 +8,13 @@ use crate::flow::Block;
 use crate::page::Frame;
 use crate::shown::capital;
 
-/// Size of a drawing's name, millimetres.
+/// Size of a drawing's name, millimeters.
 const NAME: f64 = 3.8;
-/// From a name to its drawing, millimetres.
+/// From a name to its drawing, millimeters.
 const BELOW_NAME: f64 = 4.5;
-/// Clear space between drawings, millimetres.
+/// Clear space between drawings, millimeters.
 const GAP: [f64; 2] = [12.0, 8.0];
-/// Height of the check bar with the space above it, millimetres.
+/// Height of the check bar with the space above it, millimeters.
 const BAR: f64 = 24.0;
 
 /// A drawing about to find its place.
@@ -77,7 +77,7 @@ impl Shelf {
     }
 }
 
-/// The drawings as figures of at most a page each, their names above them; the first page keeps `used` millimetres for
+/// The drawings as figures of at most a page each, their names above them; the first page keeps `used` millimeters for
 /// what stands above. A page is filled with whatever later drawing still fits. A drawing larger than a page stands
 /// alone at the end, divided over sheets.
 pub(super) fn pages(drawings: &[&Titled], frame: Frame, used: f64) -> Vec<Block> {

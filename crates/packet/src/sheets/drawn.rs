@@ -11,15 +11,15 @@ use crate::drawings::{self, BoardDrawing, Room, Shown, Titled};
 use crate::page::Paper;
 use crate::shown::{Showing, and};
 
-/// What stands on the cover beside the box apart: title, sentence, closed box, numbers, notes; millimetres.
+/// What stands on the cover beside the box apart: title, sentence, closed box, numbers, notes; millimeters.
 const COVER: f64 = 136.0;
-/// Height of the drawing of the closed box, millimetres.
+/// Height of the drawing of the closed box, millimeters.
 const CLOSED: f64 = 62.0;
-/// Height of the three views, millimetres.
+/// Height of the three views, millimeters.
 const VIEWS: f64 = 100.0;
-/// Height of a board, millimetres.
+/// Height of a board, millimeters.
 const BOARD: f64 = 70.0;
-/// Height of a strip, millimetres.
+/// Height of a strip, millimeters.
 const STRIP: f64 = 80.0;
 /// The closed box's share of the cover's width.
 pub(super) const CLOSED_SHARE: f64 = 0.52;

@@ -71,7 +71,7 @@ fn sanding(draft: &Draft<'_>) -> Vec<Block> {
     ]
 }
 
-fn millilitres(volume: Volume) -> String {
+fn milliliters(volume: Volume) -> String {
     format!("{:.0}\u{a0}mL", volume.to_ml())
 }
 
@@ -87,8 +87,8 @@ fn coats(draft: &Draft<'_>) -> Vec<Block> {
                 Words::plain(c.product.name.as_str()),
                 Words::plain(c.coats.to_string()),
                 Words::plain(draft.show.area(c.area)),
-                Words::plain(millilitres(c.per_coat)),
-                Words::plain(millilitres(c.volume() * boxes)),
+                Words::plain(milliliters(c.per_coat)),
+                Words::plain(milliliters(c.volume() * boxes)),
                 Words::plain(minutes(c.product.wait)),
             ]
         })
@@ -113,7 +113,7 @@ fn coats(draft: &Draft<'_>) -> Vec<Block> {
             "**Shellac to mix**{}: {:.0}\u{a0}g of dry flakes in {} of alcohol.",
             if draft.count() > 1 { ", for all boxes" } else { "" },
             mix.flakes.value() * boxes,
-            millilitres(mix.alcohol * boxes)
+            milliliters(mix.alcohol * boxes)
         )));
     }
     let ticks: Vec<Words> = finish

@@ -13,7 +13,7 @@ use crate::ink;
 use crate::page::ScaleNote;
 use crate::shown::{capital, counted};
 
-/// A label, millimetres: three across on either paper.
+/// A label, millimeters: three across on either paper.
 const WIDE: f64 = 59.0;
 const TALL: f64 = 41.0;
 const ACROSS: usize = 3;
@@ -87,7 +87,7 @@ fn place(draft: &Draft<'_>, part: &Part) -> Option<Place> {
     Some(Place { number: small(at + 1), of: small(run.parts.len()) })
 }
 
-/// Labels in rows with lines for the scissors, in millimetres of the paper.
+/// Labels in rows with lines for the scissors, in millimeters of the paper.
 fn grid(labels: &[Label]) -> Drawing {
     let mut drawing = Drawing::new();
     let cut = Pen::new(Line::CutOut).colored(ink::SOFT);

@@ -80,7 +80,7 @@ pub(crate) fn document_of(plan: &Plan, settings: &PacketSettings, drawn: &Drawn)
     }
 }
 
-/// Clear space above a subject that begins in the middle of a page, millimetres.
+/// Clear space above a subject that begins in the middle of a page, millimeters.
 const BETWEEN: f64 = 9.0;
 
 /// Subjects that follow one another without a new page, so that none leaves half a page empty.

@@ -49,7 +49,7 @@ fn ends(draft: &Draft<'_>) -> String {
     )
 }
 
-/// The year as a line over twelve months, in millimetres of the paper.
+/// The year as a line over twelve months, in millimeters of the paper.
 fn year(draft: &Draft<'_>) -> Drawing {
     let living = &draft.plan.living;
     let values: Vec<f64> = living.year.months.iter().map(|m| m.moisture.to_percent()).collect();

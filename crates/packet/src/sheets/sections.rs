@@ -7,7 +7,7 @@ use crate::drawings::Titled;
 use crate::flow::{Block, Words};
 use crate::shown::{and, counted};
 
-/// What the sheet's title and lead sentence take, millimetres.
+/// What the sheet's title and lead sentence take, millimeters.
 const HEAD: f64 = 36.0;
 
 /// Nothing where there is nothing to draw at full scale.

@@ -157,7 +157,7 @@ pub(super) fn setting(show: &Showing, name: &str, length: Length, remark: &str) 
     let remark = if remark.is_empty() { String::new() } else { format!(", {remark}") };
     let (value, unit) = match show.shown.unit {
         LengthUnit::Inch => (show.length(length), format!("{}{remark}", show.other(length))),
-        LengthUnit::Millimetre => (show.bare(length), format!("mm · {}{remark}", show.other(length))),
+        LengthUnit::Millimeter => (show.bare(length), format!("mm · {}{remark}", show.other(length))),
     };
     Setting::new(name, value, unit)
 }

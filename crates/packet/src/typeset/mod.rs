@@ -24,7 +24,7 @@ pub enum Align {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Style {
     pub(crate) face: Face,
-    /// The em, millimetres.
+    /// The em, millimeters.
     pub(crate) size: f64,
     /// Line distance as a multiple of the em.
     pub(crate) leading: f64,

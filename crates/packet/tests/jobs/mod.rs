@@ -43,7 +43,7 @@ pub(crate) fn plans() -> &'static [(&'static str, Plan)] {
             let statement = read_statement(&text, &Defaults::default(), &resolve)
                 .unwrap_or_else(|p| panic!("{name}: {p:#?}"));
             let unit =
-                if text.contains("units = \"in\"") { LengthUnit::Inch } else { LengthUnit::Millimetre };
+                if text.contains("units = \"in\"") { LengthUnit::Inch } else { LengthUnit::Millimeter };
             let shop = Shop { unit, ..shop.clone() };
             let bare = name == "seed-bowl";
             let order = Order {

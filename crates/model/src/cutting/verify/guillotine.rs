@@ -3,7 +3,7 @@
 use super::super::layout::Placed;
 use super::NOISE;
 
-/// A rectangle in millimetres.
+/// A rectangle in millimeters.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Rect {
     low: [f64; 2],

@@ -1,4 +1,4 @@
-//! The independent judge of a plan: written apart from the search, in plain millimetres, trusting nothing.
+//! The independent judge of a plan: written apart from the search, in plain millimeters, trusting nothing.
 //!
 //! It looks at the parts as they lie (size, board, wood, thickness, rim, faults, kerf, runs), decides from
 //! scratch whether saw cuts from edge to edge can free them, and then follows the plan's own tree of cuts
@@ -12,9 +12,9 @@ use super::layout::{Layout, Placed, Plan};
 use crate::units::Length;
 use thiserror::Error;
 
-/// What binary fractions may be off by, in millimetres.
+/// What binary fractions may be off by, in millimeters.
 const NOISE: f64 = 1e-6;
-/// What the search's whole ticks may add where a length has to be hit exactly, in millimetres.
+/// What the search's whole ticks may add where a length has to be hit exactly, in millimeters.
 const GRAIN: f64 = 0.01;
 
 /// Something wrong with a plan.
@@ -93,7 +93,7 @@ pub enum Problem {
         stock: usize,
     },
     /// A run that is torn apart, out of order or wrongly spaced.
-    #[error("run {run} does not lie in one strip, in order, one gap between neighbours")]
+    #[error("run {run} does not lie in one strip, in order, one gap between neighbors")]
     BrokenRun {
         /// The run's place in the demand.
         run: usize,

@@ -113,6 +113,8 @@ fn panel_hold(
             PanelHold::GluedBetween
         }
         Hold::Groove => PanelHold::Groove { depth: section.positive_or("depth", usual_depth) },
-        Hold::Rabbet | Hold::Ledge => PanelHold::Rebated { depth: section.positive_or("depth", usual_depth) },
+        Hold::Rabbet | Hold::Ledge => {
+            PanelHold::Rabbeted { depth: section.positive_or("depth", usual_depth) }
+        }
     }
 }

@@ -198,7 +198,7 @@ fn frame(section: &Section<'_>, walls: &WoodUse) -> Frame {
         None => FramePanel {
             build: Build::Sheet(usual::SHEET.to_owned()),
             thickness: usual::PANEL_THICKNESS,
-            hold: PanelHold::Rebated { depth: usual::PANEL_DEPTH },
+            hold: PanelHold::Rabbeted { depth: usual::PANEL_DEPTH },
         },
         Some(inner) => {
             let build = build(&inner, walls, Otherwise::Sheet);
@@ -224,7 +224,7 @@ fn top(section: &Section<'_>, walls: &WoodUse) -> SawnTop {
         return SawnTop {
             build: Build::Sheet(usual::SHEET.to_owned()),
             thickness: usual::TOP_THICKNESS,
-            hold: PanelHold::Rebated { depth: usual::TOP_DEPTH },
+            hold: PanelHold::Rabbeted { depth: usual::TOP_DEPTH },
         };
     };
     let build = build(&inner, walls, Otherwise::Sheet);

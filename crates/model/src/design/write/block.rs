@@ -217,20 +217,20 @@ pub(super) fn text(value: &str) -> String {
 }
 
 /// A length as a quoted text that reads back to the very same number: in the file's unit if that is short,
-/// in the other unit if that is, in millimetres to the last digit otherwise.
+/// in the other unit if that is, in millimeters to the last digit otherwise.
 pub(super) fn length(value: Length, unit: LengthUnit) -> String {
     let negative = value < Length::ZERO;
     let size = value.abs();
     let sign = if negative { "-" } else { "" };
     let written = match unit {
-        LengthUnit::Millimetre => short_mm(size).or_else(|| short_inches(size)),
+        LengthUnit::Millimeter => short_mm(size).or_else(|| short_inches(size)),
         LengthUnit::Inch => short_inches(size).or_else(|| short_mm(size)),
     };
     let written = written.unwrap_or_else(|| format!("{} mm", number(size.to_mm())));
     format!("\"{sign}{written}\"")
 }
 
-/// Millimetres, if two decimals are enough.
+/// Millimeters, if two decimals are enough.
 fn short_mm(size: Length) -> Option<String> {
     let hundredths = (size.to_mm() * 100.0).round() / 100.0;
     let written = format!("{} mm", number(hundredths));

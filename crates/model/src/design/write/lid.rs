@@ -130,7 +130,7 @@ fn panel_hold(b: &mut Block, hold: PanelHold, build: &Build, usual_depth: Length
             }
             b.length_unless("depth", depth, usual_depth);
         }
-        PanelHold::Rebated { depth } => {
+        PanelHold::Rabbeted { depth } => {
             if floats {
                 b.text("hold", "rabbet");
             }

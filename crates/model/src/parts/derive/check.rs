@@ -247,7 +247,7 @@ impl Builder<'_> {
                     weight: Weight::Cannot,
                     place: "lid, hinges".into(),
                     says: format!(
-                        "A screw {:.1} mm long goes {screw:.1} mm into wood; above the leaf's bed the lid has {room:.1} mm with a millimetre left.",
+                        "A screw {:.1} mm long goes {screw:.1} mm into wood; above the leaf's bed the lid has {room:.1} mm with a millimeter left.",
                         h.screw_length.to_mm()
                     ),
                     numbers: vec![length("screw in wood", screw), length("room in the lid", room)],

@@ -11,7 +11,7 @@ use crate::parts::part::{
 use crate::space::{Convex, Plane, Vec3};
 use crate::units::{Angle, Length};
 
-/// How far the lid lifts in the exploded drawing, millimetres.
+/// How far the lid lifts in the exploded drawing, millimeters.
 const LID_EXPLODE: f64 = 90.0;
 
 impl Builder<'_> {
@@ -171,7 +171,7 @@ impl Builder<'_> {
         let most = match f.panel.hold {
             PanelHold::GluedBetween => th,
             PanelHold::Groove { .. } => th * 0.8,
-            PanelHold::Rebated { .. } => th - 2.0,
+            PanelHold::Rabbeted { .. } => th - 2.0,
         };
         if p > most {
             self.errors.push(DeriveError::TooLarge {
@@ -197,7 +197,7 @@ impl Builder<'_> {
                 self.glue_round(&ids, &f.panel.build, members, p);
                 ids
             }
-            PanelHold::Rebated { depth } => {
+            PanelHold::Rabbeted { depth } => {
                 let ring = opening.offset(depth.to_mm() - self.set.clearance.to_mm());
                 let ids = self.panel(&panel(ring, (z.0, z.0 + p)));
                 for &id in members {
@@ -361,7 +361,7 @@ impl Builder<'_> {
                     "state a rabbet or a groove",
                 );
             }
-            PanelHold::Rebated { depth } => {
+            PanelHold::Rabbeted { depth } => {
                 let d = depth.to_mm();
                 if !self.depth_fits("the top's rabbet", "lid.top.depth", d) {
                     return;

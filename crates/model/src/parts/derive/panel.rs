@@ -196,7 +196,7 @@ fn strips_of<'p>(panel: &Panel<'p>, strips: &'p crate::design::Strips, y0: f64, 
         for (wood, width) in &strips.pattern {
             let (from, to) = (at.max(y0), (at + width.to_mm()).min(y1));
             at += width.to_mm();
-            // A sliver under half a millimetre is planed off with the edge, not glued on.
+            // A sliver under half a millimeter is planed off with the edge, not glued on.
             if to - from > 0.5 {
                 out.push(Slice {
                     name: format!("{} strip {}", panel.name, out.len() + 1),
@@ -210,7 +210,7 @@ fn strips_of<'p>(panel: &Panel<'p>, strips: &'p crate::design::Strips, y0: f64, 
             }
         }
     }
-    // Where a sliver was left out its neighbour takes its width.
+    // Where a sliver was left out its neighbor takes its width.
     if let Some(first) = out.first_mut() {
         first.y.0 = y0;
     }

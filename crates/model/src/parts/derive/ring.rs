@@ -16,7 +16,7 @@ pub(super) struct Ring {
     pub(super) center: Vec3,
     /// Outward horizontal unit normals.
     pub(super) normals: Vec<Vec3>,
-    /// Distance of each outside face from the axis at z = 0, millimetres.
+    /// Distance of each outside face from the axis at z = 0, millimeters.
     pub(super) apothems: Vec<f64>,
     /// Lean from vertical, outward going up positive, radians.
     pub(super) lean: f64,
@@ -89,7 +89,7 @@ impl Ring {
         Plane::through(self.center + n * self.apothems[i % self.sides()], normal)
     }
 
-    /// Interior angle between neighbouring outside faces, square to the corner's arris.
+    /// Interior angle between neighboring outside faces, square to the corner's arris.
     pub(super) fn interior_angle(&self, i: usize) -> f64 {
         core::f64::consts::PI - self.face(i).n.dot(self.face(i + 1).n).clamp(-1.0, 1.0).acos()
     }

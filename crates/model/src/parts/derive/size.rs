@@ -12,9 +12,9 @@ use crate::units::Length;
 pub(super) struct Shell {
     /// Outside faces of the walls, z = 0 at their lower edge.
     pub(super) ring: Ring,
-    /// Wall thickness, millimetres.
+    /// Wall thickness, millimeters.
     pub(super) thickness: f64,
-    /// Height of the walls as glued up, millimetres; includes kerf and clean-up of a sawn-off lid.
+    /// Height of the walls as glued up, millimeters; includes kerf and clean-up of a sawn-off lid.
     pub(super) height: f64,
     /// Upper face of the bottom above the lower edge.
     pub(super) floor: f64,
@@ -47,7 +47,7 @@ fn taken_above(s: &Statement) -> f64 {
         }
         (LidKind::Sawn { top, .. }, _) => match top.hold {
             PanelHold::Groove { .. } => top.thickness.to_mm() + s.walls.thickness.to_mm() / 2.0,
-            PanelHold::Rebated { .. } | PanelHold::GluedBetween => top.thickness.to_mm(),
+            PanelHold::Rabbeted { .. } | PanelHold::GluedBetween => top.thickness.to_mm(),
         },
         (LidKind::Frame(_) | LidKind::Slab { .. }, Registration::Rabbet { depth, .. }) => depth.to_mm(),
         _ => 0.0,
@@ -95,7 +95,7 @@ pub(super) fn inside_from_contents(s: &Statement, reasons: &mut Vec<Reason>) -> 
         given.push(Given::new("each divider", Value::Length(d.thickness)));
     }
     if let Some(tray) = &s.inside.tray {
-        // The tray lies above the contents; a millimetre under the lid keeps it from rattling against it.
+        // The tray lies above the contents; a millimeter under the lid keeps it from rattling against it.
         height += tray.height.to_mm() + 1.0;
     }
     reasons.push(Reason {

@@ -7,7 +7,7 @@ use crate::parts::part::{JointKind, Origin, Role, Seam};
 use crate::space::{Pose, Vec3};
 use crate::units::Length;
 
-/// Least wood between the slot and the outside face, millimetres (common practice).
+/// Least wood between the slot and the outside face, millimeters (common practice).
 const COVER: f64 = 2.0;
 
 impl Builder<'_> {

@@ -8,7 +8,7 @@ use crate::reason::{Basis, Given, Reason, Value};
 use crate::space::{Plane, Vec3};
 use crate::units::{Angle, Length};
 
-/// How far walls stand off in the exploded drawing, millimetres.
+/// How far walls stand off in the exploded drawing, millimeters.
 const WALL_EXPLODE: f64 = 45.0;
 
 impl Builder<'_> {
@@ -129,7 +129,7 @@ impl Builder<'_> {
         }
     }
 
-    /// Figure lost on the show face between neighbours, measured along the strip.
+    /// Figure lost on the show face between neighbors, measured along the strip.
     fn corner_loss(&self, i: usize) -> f64 {
         let k = self.set.kerf.to_mm();
         if matches!(self.s.corners, CornerJoint::Fingers(_)) {
@@ -228,7 +228,7 @@ impl Builder<'_> {
         for id in &parts {
             let part = &mut self.parts[id.0];
             part.run = Some(index);
-            // Ends are trimmed once for the whole strip; between neighbours the corner loss is the trim.
+            // Ends are trimmed once for the whole strip; between neighbors the corner loss is the trim.
             for a in &mut part.blank.allowances {
                 a.length = Length::ZERO;
             }

@@ -146,9 +146,9 @@ fn reasons(
                     ("area", Value::Area(c.area)),
                     ("coverage", super::say::number(c.product.coverage, 1, "m²/L")),
                     ("coats", Value::Count(c.coats.into())),
-                    ("one coat", Value::Millilitres(c.per_coat.to_ml())),
+                    ("one coat", Value::Milliliters(c.per_coat.to_ml())),
                 ],
-                (Value::Millilitres(c.volume().to_ml()), c.product.basis.clone()),
+                (Value::Milliliters(c.volume().to_ml()), c.product.basis.clone()),
             )
         })
         .collect();
@@ -156,9 +156,9 @@ fn reasons(
         out.push(reason(
             "finish.shellac.flakes",
             "shellac flakes",
-            "cut × 119.826 g for each litre of alcohol",
+            "cut × 119.826 g for each liter of alcohol",
             [
-                ("alcohol", Value::Millilitres(mix.alcohol.to_ml())),
+                ("alcohol", Value::Milliliters(mix.alcohol.to_ml())),
                 ("pounds of flakes in a US gallon", super::say::number(finishing.shellac_cut, 1, "lb")),
             ],
             (

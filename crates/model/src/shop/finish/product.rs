@@ -24,11 +24,11 @@ pub struct Product {
     pub id: String,
     /// In plain words.
     pub name: String,
-    /// Square metres that a litre covers in one coat.
+    /// Square meters that a liter covers in one coat.
     pub coverage: f64,
     /// Coats where the maker says nothing.
     pub usual_coats: u32,
-    /// Hands-on time to coat a square metre.
+    /// Hands-on time to coat a square meter.
     pub per_m2: Minutes,
     /// From one coat to the next.
     pub wait: Minutes,
@@ -97,7 +97,7 @@ pub fn products() -> &'static [Product] {
 /// Grams of flakes for a volume of alcohol at a cut in pounds for a US gallon.
 ///
 /// # Source
-/// The cut's definition: 453.59237 g in 3.785411784 L is 119.826 g for each litre. Flakes add to the volume.
+/// The cut's definition: 453.59237 g in 3.785411784 L is 119.826 g for each liter. Flakes add to the volume.
 pub fn shellac_flakes(cut: f64, alcohol: Volume) -> Mass {
     Mass::grams(cut.max(0.0) * 453.59237 / super::super::glue::ML_PER_GALLON * alcohol.to_ml())
 }
@@ -110,12 +110,12 @@ pub fn thinning_alcohol(alcohol: Volume, from: f64, to: f64) -> Volume {
     if to > 0.0 && from > to { alcohol * (from / to - 1.0) } else { Volume::ZERO }
 }
 
-/// Coverage in square feet for a US gallon, as labels print it, in square metres for a litre.
+/// Coverage in square feet for a US gallon, as labels print it, in square meters for a liter.
 pub fn square_feet_per_gallon(value: f64) -> f64 {
     value * 0.3048 * 0.3048 / (super::super::glue::ML_PER_GALLON / 1000.0)
 }
 
-/// Square metres that a litre covers at a dry film, from its share of solids.
+/// Square meters that a liter covers at a dry film, from its share of solids.
 pub fn coverage_from_film(solids: super::super::Share, dry: Length) -> f64 {
     if dry.to_mm() > 0.0 { solids.value() / dry.to_mm() } else { 0.0 }
 }

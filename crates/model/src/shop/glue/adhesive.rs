@@ -6,7 +6,7 @@ use crate::units::{Area, Length, Mass, Minutes, Temperature, Volume};
 use serde::Deserialize;
 use std::sync::OnceLock;
 
-/// Millilitres in a US gallon, exact (231 cubic inches).
+/// Milliliters in a US gallon, exact (231 cubic inches).
 pub const ML_PER_GALLON: f64 = 3785.411784;
 
 /// How a glue wants to be held.
@@ -42,6 +42,11 @@ pub struct Glue {
 }
 
 impl Glue {
+    /// Whether it is an epoxy, by its key or its name.
+    pub fn is_epoxy(&self) -> bool {
+        [&self.id, &self.name].iter().any(|t| t.to_lowercase().contains("epoxy"))
+    }
+
     /// Yellow PVA as in [`glues`]: what most box makers have on the shelf.
     pub fn usual() -> Self {
         glue("pva_yellow").cloned().unwrap_or(Self {
@@ -111,7 +116,7 @@ pub fn covered(volume: Volume, film: Length) -> Area {
     Area::mm2(volume.to_mm3() / film.to_mm().max(1e-9))
 }
 
-/// A spread in pounds per thousand square feet as grams per square metre.
+/// A spread in pounds per thousand square feet as grams per square meter.
 pub fn spread_g_m2(pounds_per_1000_square_feet: f64) -> f64 {
     // A pound is 453.59237 g and a foot 0.3048 m, both exact.
     pounds_per_1000_square_feet * 453.59237 / (1000.0 * 0.3048 * 0.3048)

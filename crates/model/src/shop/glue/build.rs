@@ -61,16 +61,15 @@ fn of_group(
     (into, cautions): (&mut Vec<Stage>, &mut Vec<Caution>),
 ) {
     let settings = gluing.settings;
-    let title = title(name, group);
-    let per_surface = settings.per_surface.value();
-    let minutes = |u: &Unit| f64::from(surfaces_of(gluing.parts, u)) * per_surface;
+    let title = title(gluing.parts, name, group);
+    let minutes = |u: &Unit| spreading(gluing, u).value();
     let capacity = (settings.glue.open - settings.closing).value().max(0.0);
     let whole: f64 = group.units.iter().map(&minutes).sum();
     let longest = group.units.iter().map(&minutes).fold(0.0, f64::max);
     let split = stages::split(group.kind, group.units.clone(), &minutes, capacity);
     let of = split.len();
     if of > 1 {
-        cautions.push(does_not_fit(gluing, &title, whole, of));
+        cautions.push(does_not_fit(gluing, &title, whole, (of, group.kind)));
     }
     if longest > capacity {
         cautions.push(one_joint_too_long(gluing, &title, longest));
@@ -86,17 +85,36 @@ fn of_group(
     }
 }
 
-fn title(name: &str, group: &Group) -> String {
+/// Such as "box: walls", "lid: glue on the lip", "box: keys".
+fn title(parts: &BoxParts, name: &str, group: &Group) -> String {
     match group.kind {
-        StageKind::Panel => format!("{name}: {} from strips or leaves", group.role.words()),
-        StageKind::Ring => format!("{name}: {} ring", group.role.words()),
-        StageKind::Added => format!("{name}: parts added to the {}", group.role.words()),
-        StageKind::Keys => format!("{name}: keys in the {}", group.role.words()),
+        StageKind::Panel => format!("{name}: {} from strips or leaves", stages::panel_name(parts, group)),
+        StageKind::Ring => format!("{name}: {}", stages::ring_words(group.role)),
+        StageKind::Added => {
+            format!("{name}: glue on the {}", stages::loose_names(parts, &group.units).join(", "))
+        }
+        StageKind::Keys => format!("{name}: keys"),
     }
 }
 
 pub(super) fn joints_of<'a>(parts: &'a BoxParts, unit: &'a Unit) -> impl Iterator<Item = &'a Joint> {
     unit.joints.iter().filter_map(|&j| parts.joints.get(j))
+}
+
+/// Area that glue is spread over in a minute with a brush or roller, where a face is large.
+///
+/// # Source
+/// Common practice.
+const SPREAD_IN_A_MINUTE: Area = Area::mm2(500e2);
+
+/// Time to spread what must close together: by the surface, or by the area where that is longer.
+fn spreading(gluing: &Gluing<'_>, unit: &Unit) -> Minutes {
+    joints_of(gluing.parts, unit)
+        .map(|j| {
+            let by_surface = gluing.settings.per_surface * f64::from(stages::surfaces(j.seam));
+            by_surface.max(Minutes::minutes(2.0 * j.area.to_mm2() / SPREAD_IN_A_MINUTE.to_mm2()))
+        })
+        .sum()
 }
 
 fn surfaces_of(parts: &BoxParts, unit: &Unit) -> u32 {
@@ -118,13 +136,12 @@ fn stage(
     let volume = film_volume(area + sized, glue.film) * (1.0 + settings.waste.value());
     let surfaces: u32 = units.iter().map(|u| surfaces_of(gluing.parts, u)).sum();
     // Keys and added parts close one by one: each has the open time to itself.
+    let each = units.iter().map(|u| spreading(gluing, u));
     let together = match group.kind {
-        StageKind::Added | StageKind::Keys => {
-            units.iter().map(|u| surfaces_of(gluing.parts, u)).max().unwrap_or(0)
-        }
-        StageKind::Panel | StageKind::Ring => surfaces,
+        StageKind::Added | StageKind::Keys => each.fold(Minutes::ZERO, Minutes::max),
+        StageKind::Panel | StageKind::Ring => each.sum(),
     };
-    let needs = settings.per_surface * f64::from(together) + settings.closing;
+    let needs = together + settings.closing;
     let clamping = ring.filter(|r| r.mitered).map(|r| r.clamping(gluing));
     let diagonals = ring.and_then(|r| r.diagonals(settings));
     let mut stage = Stage {
@@ -164,12 +181,12 @@ fn reasons(gluing: &Gluing<'_>, stage: &Stage, ring: Option<&Ring>) -> Vec<Reaso
                 ("wet film", Value::Length(s.glue.film)),
                 ("waste", Value::Percent(s.waste.value())),
             ],
-            (Value::Millilitres(stage.volume.to_ml()), s.glue.basis.clone()),
+            (Value::Milliliters(stage.volume.to_ml()), s.glue.basis.clone()),
         ),
         reason(
             key("time"),
             "spreading and closing",
-            "surfaces that close together × time for one + closing",
+            "surfaces that close together × time for one (a minute for 500 cm² where that is longer) + closing",
             [
                 ("surfaces", Value::Count(u64::from(stage.surfaces))),
                 ("time for one", Value::Minutes(s.per_surface)),
@@ -219,15 +236,18 @@ fn reasons(gluing: &Gluing<'_>, stage: &Stage, ring: Option<&Ring>) -> Vec<Reaso
     out
 }
 
-fn does_not_fit(gluing: &Gluing<'_>, title: &str, minutes: f64, of: usize) -> Caution {
+fn does_not_fit(gluing: &Gluing<'_>, title: &str, minutes: f64, (of, kind): (usize, StageKind)) -> Caution {
+    let how = match kind {
+        StageKind::Panel => "every other seam first, then the rest",
+        _ => "facing corners first, the others dry in the band",
+    };
     let s = gluing.settings;
     let needs = s.closing + Minutes::minutes(minutes);
     caution(
         ("open-time-split", Weight::WorthKnowing),
         title,
         format!(
-            "Spreading everything and closing takes about {:.1} minutes and {} stays open for {:.0}: glued in {of} stages, \
-             facing corners first, the others dry in the band.",
+            "Spreading everything and closing takes about {:.1} minutes and {} stays open for {:.0}: glued in {of} stages, {how}.",
             needs.value(),
             s.glue.name,
             s.glue.open.value()
@@ -296,7 +316,7 @@ fn below_wanted(gluing: &Gluing<'_>, stage: &Stage) -> Option<Caution> {
 
 fn in_general(gluing: &Gluing<'_>) -> Vec<Caution> {
     let mut out = Vec::new();
-    if gluing.settings.glue.id.starts_with("epoxy") {
+    if gluing.settings.glue.is_epoxy() {
         out.push(caution(
             ("epoxy-skin", Weight::WorthKnowing),
             "glue-up",

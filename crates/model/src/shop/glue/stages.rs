@@ -66,7 +66,8 @@ fn classify(parts: &BoxParts, joint: &Joint) -> (StageKind, Role) {
     let first = a.unwrap_or(Role::Wall);
     match joint.seam {
         Seam::Edge => (StageKind::Panel, first),
-        Seam::Flat if veneer => (StageKind::Panel, first),
+        // A veneered panel's edges in the walls' rabbet belong to the ring, not to the panel.
+        Seam::Flat if veneer && ring.is_none() => (StageKind::Panel, first),
         Seam::Miter | Seam::Tongue | Seam::Fingers | Seam::Groove => (StageKind::Ring, ring.unwrap_or(first)),
         Seam::Flat => {
             let member =
@@ -110,8 +111,7 @@ pub(super) fn groups(parts: &BoxParts, assembly: usize) -> Vec<Group> {
 
 /// The panel that a strip or veneer belongs to, by its first part.
 fn panel_of(parts: &BoxParts, joint: &Joint) -> usize {
-    let owner = |id: PartId| part(parts, id).and_then(|p| p.layer_of).unwrap_or(id).0;
-    owner(joint.a).min(owner(joint.b))
+    owner(parts, joint.a).min(owner(parts, joint.b)).0
 }
 
 /// Floating panels held by members of a ring.
@@ -137,15 +137,60 @@ fn units(parts: &BoxParts, kind: StageKind, joints: &[usize]) -> Vec<Unit> {
     }
 }
 
+/// A ring by its members.
+pub(super) const fn ring_words(role: Role) -> &'static str {
+    match role {
+        Role::Wall | Role::TrayWall => "walls",
+        Role::FrameMember => "frame",
+        other => other.words(),
+    }
+}
+
+/// What the loose parts of some units are called, each once: panels by their own name, others by their role.
+pub(super) fn loose_names<'a>(parts: &'a BoxParts, units: &[Unit]) -> Vec<&'a str> {
+    let joints = units.iter().filter_map(|u| u.joints.first()).filter_map(|&j| parts.joints.get(j));
+    let mut names: Vec<&str> = joints
+        .filter_map(|j| part(parts, loose(parts, j)))
+        .map(|p| match p.role {
+            Role::Strip | Role::Veneer => whole_name(&p.name),
+            role => role.words(),
+        })
+        .collect();
+    names.sort_unstable();
+    names.dedup();
+    names
+}
+
+/// The name of the panel that a group glues up: its first part's name without the strip's number.
+pub(super) fn panel_name<'a>(parts: &'a BoxParts, group: &Group) -> &'a str {
+    let first = group.units.first().and_then(|u| u.joints.first()).and_then(|&j| parts.joints.get(j));
+    first.and_then(|j| part(parts, j.a)).map_or("panel", |p| whole_name(&p.name))
+}
+
+/// A panel's name from that of one of its strips or leaves.
+pub(super) fn whole_name(name: &str) -> &str {
+    [" strip", " veneer", " leaf"].iter().find_map(|w| name.split_once(w)).map_or(name, |(panel, _)| panel)
+}
+
+/// The part of a joint that is put onto what stands already; of a panel, the part that names it.
+fn loose(parts: &BoxParts, joint: &Joint) -> PartId {
+    let id = match role(parts, joint.a) {
+        Some(Role::Wall | Role::FrameMember | Role::TrayWall) => joint.b,
+        _ => joint.a,
+    };
+    owner(parts, id)
+}
+
+/// The panel that a strip or leaf belongs to, or the part itself.
+fn owner(parts: &BoxParts, id: PartId) -> PartId {
+    part(parts, id).and_then(|p| p.layer_of).unwrap_or(id)
+}
+
 fn by_loose_part(parts: &BoxParts, joints: &[usize]) -> Vec<Unit> {
     let mut sorted: BTreeMap<PartId, Unit> = BTreeMap::new();
     for &j in joints {
         let Some(joint) = parts.joints.get(j) else { continue };
-        let loose = match role(parts, joint.a) {
-            Some(Role::Wall | Role::FrameMember | Role::TrayWall) => joint.b,
-            _ => joint.a,
-        };
-        sorted.entry(loose).or_default().joints.push(j);
+        sorted.entry(loose(parts, joint)).or_default().joints.push(j);
     }
     sorted.into_values().collect()
 }

@@ -3,6 +3,7 @@
 use super::super::settings::{Bearing, GlueSettings};
 use super::adhesive::Pressing;
 use super::plan::{Clamping, Diagonals, Stage, StageKind, Step, StepKind};
+use super::stages::whole_name;
 use crate::design::{Finish, FinishKind};
 use crate::parts::BoxParts;
 
@@ -62,11 +63,11 @@ pub(super) fn steps(
         ),
     );
     for id in &stage.dry {
-        let name = parts.parts.get(id.0).map_or("panel", |p| p.name.as_str());
+        let name = parts.parts.get(id.0).map_or("panel", |p| whole_name(&p.name));
         push(
             StepKind::Insert,
             format!(
-                "Put the {name} into its groove dry: no glue, its edges waxed or finished first, so that it can move."
+                "Put the {name} into its grooves dry: no glue, its edges waxed or finished first, so that it can move."
             ),
         );
     }

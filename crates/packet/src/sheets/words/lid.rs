@@ -72,7 +72,7 @@ fn held(draft: &Draft<'_>, hold: PanelHold) -> String {
     match hold {
         PanelHold::GluedBetween => "glued in flush between them".to_owned(),
         PanelHold::Groove { depth } => format!("floating in a groove {} deep", draft.show.length(depth)),
-        PanelHold::Rebated { depth } => format!("glued into a rabbet {} deep", draft.show.length(depth)),
+        PanelHold::Rabbeted { depth } => format!("glued into a rabbet {} deep", draft.show.length(depth)),
     }
 }
 

@@ -54,7 +54,7 @@ fn first(draft: &Draft<'_>) -> Vec<Block> {
                 if grave.first.weight == Weight::Cannot { "not as it stands" } else { "likely to fail" };
             let places = match grave.places.as_slice() {
                 [] => grave.chapter.title().to_owned(),
-                [few @ ..] if few.len() <= 4 => and(few),
+                few if few.len() <= 4 => and(few),
                 [first, second, rest @ ..] => format!("{first}, {second} and {} more", rest.len()),
                 [one] => (*one).to_owned(),
             };

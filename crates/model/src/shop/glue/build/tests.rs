@@ -39,7 +39,7 @@ fn glue_for_four_miters() {
     assert!(sized.stages[0].steps.iter().any(|s| s.kind == StepKind::Size));
 }
 
-/// Row BC-01 through the plan, and the diagonal of 200 × 120 by Pythagoras (233.2381 mm); half a millimetre
+/// Row BC-01 through the plan, and the diagonal of 200 × 120 by Pythagoras (233.2381 mm); half a millimeter
 /// between the diagonals is 0.5 × 233.238 / (2 × 200 × 120) rad = 0.1392°.
 #[test]
 fn pressure_and_square() {
@@ -163,4 +163,43 @@ fn survives_broken_parts() {
     plan(&lost, &usual());
     lost.assemblies.clear();
     assert!(plan(&lost, &usual()).value.is_empty());
+}
+
+/// A leaf of 300 × 200 mm by hand: 600 cm² a face, two faces, a minute for 500 cm²: 2.4 minutes and 1.5 to close.
+/// Two leaves at 4.8 + 1.5 no longer fit five minutes.
+#[test]
+fn large_faces_take_their_time() {
+    let mut parts = ring(&[320.0, 220.0, 320.0, 220.0], 60.0, 10.0);
+    for (name, role) in [("lid", Role::LidPanel), ("lid leaf 1", Role::Veneer), ("lid leaf 2", Role::Veneer)]
+    {
+        parts.assemblies[0].parts.push(crate::parts::PartId(parts.parts.len()));
+        parts.parts.push(part(name, role, [300.0, 200.0, 6.0], Vec3::X));
+    }
+    parts.parts[5].layer_of = Some(crate::parts::PartId(4));
+    parts.parts[6].layer_of = Some(crate::parts::PartId(4));
+    parts.joints.push(joint(4, 5, JointKind::Glued, Seam::Flat, 60_000.0));
+    let one = plan(&parts, &usual());
+    let panel = |p: &Checked<Vec<GlueUp>>| -> Vec<(String, f64)> {
+        let stages = p.value[0].stages.iter().filter(|s| s.kind == StageKind::Panel);
+        stages.map(|s| (s.title.clone(), (s.needs.value() * 10.0).round() / 10.0)).collect()
+    };
+    assert_eq!(panel(&one), [("box: lid from strips or leaves".to_string(), 3.9)]);
+    parts.joints.push(joint(4, 6, JointKind::Glued, Seam::Flat, 60_000.0));
+    let two = plan(&parts, &usual());
+    assert_eq!(panel(&two).len(), 2);
+    let split = two.cautions.iter().find(|c| c.code == "open-time-split").unwrap();
+    // Both leaves' edges in a wall's rabbet go in with the panel, as one lot, after the ring.
+    for leaf in [4, 5] {
+        parts.joints.push(joint(leaf, 0, JointKind::Glued, Seam::Flat, 500.0));
+    }
+    let set_in = plan(&parts, &usual());
+    let added: Vec<(&str, usize)> = set_in.value[0]
+        .stages
+        .iter()
+        .filter(|s| s.kind == StageKind::Added)
+        .map(|s| (s.title.as_str(), s.joints.len()))
+        .collect();
+    assert_eq!(added, [("box: glue on the lid", 2)]);
+    assert_eq!(panel(&set_in).len(), 2);
+    assert!(split.says.contains("6.3 minutes") && split.says.contains("every other seam"), "{}", split.says);
 }
