@@ -224,6 +224,20 @@ pub(crate) fn minutes(time: Minutes) -> String {
     said.join(HOLD)
 }
 
+/// Time at the bench, never in days: `72 h 5 min`.
+pub(crate) fn hours(time: Minutes) -> String {
+    let whole = time.value().max(0.0).round();
+    let (hours, rest) = ((whole / 60.0).floor(), whole % 60.0);
+    if hours <= 0.0 {
+        return minutes(time);
+    }
+    if rest > 0.0 {
+        format!("{hours:.0}{HOLD}h{HOLD}{rest:.0}{HOLD}min")
+    } else {
+        format!("{hours:.0}{HOLD}h")
+    }
+}
+
 /// A share in percent, whole.
 pub(crate) fn percent(share: f64) -> String {
     format!("{:.0}{HOLD}%", share * 100.0)
@@ -299,6 +313,7 @@ mod tests {
         ] {
             assert_eq!(minutes(Minutes::minutes(given)).replace('\u{a0}', " "), want, "{given}");
         }
+        assert_eq!(hours(Minutes::minutes(4325.0)).replace('\u{a0}', " "), "72 h 5 min");
         assert_eq!(and(&["a", "b", "c"]), "a, b and c");
         assert_eq!(capital("éclair"), "Éclair");
     }

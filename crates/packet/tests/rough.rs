@@ -103,6 +103,7 @@ fn large() -> Vec<Case> {
                     .map(|i| Setting::new(format!("{i} {wide}"), "12345678901234567890", wide.clone()))
                     .collect(),
                 drawing: Some((odd_drawing(), String::new())),
+                halves: [vec![Block::paragraph(&wide)], vec![Block::paragraph(&long(300))]],
                 blocks: vec![Block::paragraph(&long(3000))],
                 ticks: vec![wide.clone(), String::new(), "ok".into()],
             })],

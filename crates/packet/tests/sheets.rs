@@ -1,20 +1,32 @@
-//! The packet of every example: pages without faults on both papers, and files that other readers agree with.
+//! The pages of every example's packet: no faults on either paper, each subject there, full-scale pages with their bar.
 
 mod jobs;
 
-use std::path::Path;
-use std::time::Instant;
-
 use jobs::plans;
-use keepwright_packet::packet::{OutFile, files};
+use keepwright_model::job::Plan;
 use keepwright_packet::page::Paper;
+use keepwright_packet::pdf;
 use keepwright_packet::sheets::{PacketSettings, document};
+use lopdf::Document;
+
+const PAPERS: [(Paper, &str); 2] = [(Paper::Letter, "letter"), (Paper::A4, "a4")];
 
 fn settings(paper: Paper) -> PacketSettings {
     PacketSettings { paper, date: "2026-11-25".into() }
 }
 
-const PAPERS: [(Paper, &str); 2] = [(Paper::Letter, "letter"), (Paper::A4, "a4")];
+/// The words of each page, blanks and line ends as single blanks.
+fn words(plan: &Plan, paper: Paper) -> Vec<String> {
+    let bytes = pdf::write(&document(plan, &settings(paper))).unwrap();
+    let read = Document::load_mem(&bytes).unwrap();
+    read.get_pages()
+        .keys()
+        .map(|page| {
+            let text = read.extract_text(&[*page]).unwrap().replace('\u{a0}', " ");
+            text.split_whitespace().collect::<Vec<_>>().join(" ")
+        })
+        .collect()
+}
 
 #[test]
 fn nothing_overlaps_and_nothing_leaves_its_page() {
@@ -24,25 +36,72 @@ fn nothing_overlaps_and_nothing_leaves_its_page() {
             let document = document(plan, &settings(paper));
             let faults = document.faults();
             all.extend(faults.into_iter().map(|f| format!("{name}, {paper_name}: {f}")));
+            // A packet is read at the bench: no example needs more than a thin folder, and none fits a few pages.
+            let pages = document.page_count();
+            if !(15..=60).contains(&pages) {
+                all.push(format!("{name}, {paper_name}: {pages} pages"));
+            }
         }
     }
     assert!(all.is_empty(), "{} faults:\n{}", all.len(), all.join("\n"));
 }
 
 #[test]
-fn packets_are_written_to_be_looked_at() {
+fn every_subject_is_there_and_full_scale_pages_have_their_bar() {
     for (name, plan) in plans() {
-        for (paper, paper_name) in PAPERS {
-            let begun = Instant::now();
-            let files = files(plan, &settings(paper)).unwrap();
-            let took = begun.elapsed();
-            let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("packets/{name}-{paper_name}"));
-            for OutFile { path, bytes } in &files {
-                let path = folder.join(path);
-                std::fs::create_dir_all(path.parent().unwrap()).unwrap();
-                std::fs::write(path, bytes).unwrap();
-            }
-            assert!(files.len() > 10, "{name}: {took:?}");
+        let pages = words(plan, Paper::A4);
+        let all = pages.join(" ");
+        for said in [
+            "In this packet",
+            "The box in words",
+            "Stock and shopping",
+            "Part list",
+            "Set-ups",
+            "At full scale",
+            "Glue-up",
+            "Sanding and finish",
+            "Seasons",
+            "Money",
+            "Timeline",
+            "Labels",
+            plan.statement.name.as_str(),
+        ] {
+            assert!(all.contains(said), "{name}: {said}");
+        }
+        // The cover alone is one page, and the box in words begins the next.
+        assert!(pages[1].contains("The box in words"), "{name}: {}", pages[1]);
+        for (i, page) in pages.iter().enumerate().filter(|(_, p)| p.contains("print at 100 %")) {
+            assert!(page.contains("Lay a rule on the bars first."), "{name}: page {}", i + 1);
+        }
+        let setups = plan.saw.setups.len();
+        assert!(all.contains(&format!("of {setups}")), "{name}: set-ups are counted");
+    }
+}
+
+/// Every number that a maker sets stands in both units: an inch is 25.4 mm, so a stop at 100 mm is 3 15/16 in (FR-05).
+#[test]
+fn settings_stand_in_both_units() {
+    for (name, plan) in plans() {
+        let all = words(plan, Paper::Letter).join(" ");
+        for (i, setup) in plan.saw.setups.iter().enumerate() {
+            let Some(height) = setup.height().filter(|h| h.to_mm() > 0.5) else { continue };
+            let mm = format!("{:.1}", (height.to_mm() * 10.0).round() / 10.0);
+            let inch = keepwright_model::units::Inches::nearest(height, plan.shop.fineness).to_string();
+            assert!(all.contains(&mm), "{name}: set-up {}: {mm}", i + 1);
+            assert!(all.contains(&inch), "{name}: set-up {}: {inch}", i + 1);
+        }
+    }
+}
+
+#[test]
+fn cautions_are_all_printed() {
+    for (name, plan) in plans() {
+        let all = words(plan, Paper::A4).join(" ").replace(' ', "");
+        for caution in &plan.cautions {
+            // Lines end at hyphens, too, so blanks are left out on both sides.
+            let says: String = caution.says.split_whitespace().collect();
+            let begins: String = says.chars().take(40).collect();
+            assert!(all.contains(&begins), "{name}: {} is not printed: {}", caution.code, caution.says);
         }
     }
 }

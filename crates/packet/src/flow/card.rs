@@ -41,7 +41,9 @@ pub struct Card {
     pub settings: Vec<Setting>,
     /// A small drawing with what it shows in words.
     pub drawing: Option<(Drawing, String)>,
-    /// What stands under settings and drawing.
+    /// What stands under the drawing and under the settings, each in half the width.
+    pub halves: [Vec<Block>; 2],
+    /// What stands under all that, across the card.
     pub blocks: Vec<Block>,
     /// Boxes to tick at the foot: "test piece", "Front", "Back"; may be empty.
     pub ticks: Vec<String>,
@@ -52,7 +54,9 @@ const TITLE: Style = Style::new(Face::BookBold, 5.2).leaded(1.2);
 const VALUE: Style = Style::new(Face::Bold, 8.2).leaded(1.16);
 const NAME: Style = Style::new(Face::Plain, 3.6).colored(ink::SOFT);
 /// The tallest small drawing, millimeters.
-const DRAWING: f64 = 52.0;
+const DRAWING: f64 = 46.0;
+/// Clear width between drawing and settings, millimeters.
+const GUTTER: f64 = 12.0;
 
 impl Layout<'_> {
     pub(super) fn card(&mut self, card: &Card, width: f64, tree: Tree) -> Slab {
@@ -61,7 +65,11 @@ impl Layout<'_> {
         let mut parts = vec![self.card_head(card, inner, tree)];
         let drawing = self.card_drawing(card, inner, tree);
         let settings = self.card_settings(card, inner, drawing.as_ref().map(|(_, width)| *width), tree);
-        parts.extend(beside(drawing, settings));
+        parts.extend(if card.halves.iter().all(Vec::is_empty) {
+            beside(drawing, settings)
+        } else {
+            self.halves(card, drawing, settings, inner, tree)
+        });
         let blocks = Slab::stack(self.blocks(&card.blocks, inner, tree));
         if blocks.height > 0.0 {
             parts.push(Slab { above: 3.0, ..blocks });
@@ -102,13 +110,38 @@ impl Layout<'_> {
 
     fn card_drawing(&mut self, card: &Card, width: f64, tree: Tree) -> Option<(Slab, f64)> {
         let (drawing, alt) = card.drawing.as_ref()?;
-        let share = if card.settings.is_empty() { 1.0 } else { 0.5 };
-        let art = fitted(drawing, width * share, DRAWING)?;
+        let alone = card.settings.is_empty() && card.halves.iter().all(Vec::is_empty);
+        let room = if alone { width } else { width * 0.5 - GUTTER / 2.0 };
+        let art = fitted(drawing, room, DRAWING)?;
         let tree = self.tags.under(tree, Kind::Figure { alt: alt.clone() });
         let mut slab = Slab::empty(art.bounds.height());
         let wide = art.bounds.width();
         slab.put(Mark::Art { x: 0.0, y: 0.0, art: Rc::new(art) }, Some(tree));
         Some((slab, wide))
+    }
+
+    /// Drawing and settings side by side from the same height, words under each.
+    fn halves(
+        &mut self,
+        card: &Card,
+        drawing: Option<(Slab, f64)>,
+        settings: Option<(Slab, f64)>,
+        width: f64,
+        tree: Tree,
+    ) -> Option<Slab> {
+        let half = (width * 0.5 - GUTTER / 2.0).max(10.0);
+        let mut columns = Vec::with_capacity(2);
+        for (first, blocks) in [drawing, settings].into_iter().zip(&card.halves) {
+            let mut slabs: Vec<Slab> = first.map(|(slab, _)| slab).into_iter().collect();
+            slabs.extend(self.blocks(blocks, half, tree));
+            columns.push(Slab::stack(slabs));
+        }
+        let height = columns.iter().map(|slab| slab.height).fold(0.0, f64::max);
+        let mut slab = Slab { above: 3.0, ..Slab::empty(height) };
+        for (index, column) in columns.into_iter().enumerate() {
+            slab.place(column, (half + GUTTER) * index as f64, 0.0);
+        }
+        Some(slab)
     }
 
     /// Settings: names in one column, figures in the next; beside a drawing at the right, else in two
@@ -123,7 +156,8 @@ impl Layout<'_> {
         if card.settings.is_empty() {
             return None;
         }
-        let room = drawing.map_or(width, |_| width * 0.5 - 6.0);
+        let alone = drawing.is_none() && card.halves.iter().all(Vec::is_empty);
+        let room = if alone { width } else { width * 0.5 - GUTTER / 2.0 };
         let mut name_width = 0.0_f64;
         for setting in &card.settings {
             let (least, most) = self.setter.widths(&Words::plain(setting.name.as_str()), NAME);
@@ -192,7 +226,7 @@ fn beside(drawing: Option<(Slab, f64)>, settings: Option<(Slab, f64)>) -> Option
             let (first, second) = ((height - drawing.height) / 2.0, (height - settings.height) / 2.0);
             slab.place(drawing, 0.0, first);
             // `room` is half the card less the gutter.
-            slab.place(settings, room + 12.0, second);
+            slab.place(settings, room + GUTTER, second);
             Some(slab)
         }
         (Some((slab, _)), None) | (None, Some((slab, _))) => Some(Slab { above: 3.0, ..slab }),

@@ -2,7 +2,7 @@
 
 use keepwright_model::cutting::{CutKind, Layout};
 
-use super::draft::{Draft, figure, numbers, title, wood_name};
+use super::draft::{Draft, figure, title, wood_name};
 use super::stock::board_of;
 use crate::document::Sheet;
 use crate::flow::{Block, Column, Table, Words};
@@ -10,6 +10,8 @@ use crate::shown::counted;
 
 /// Cuts side by side in one row of the table.
 const ABREAST: usize = 3;
+/// More names than this stand in a table of their own, not under the drawing.
+const FEW: usize = 14;
 
 /// Nothing without boards.
 pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
@@ -50,25 +52,39 @@ fn board(draft: &Draft<'_>, index: usize, layout: &Layout) -> Vec<Block> {
     let head = format!("Board {}: {}, {}", board.name, wood_name(&board.wood), show.sizes(&sizes));
     let mut out = vec![Block::Heading(head)];
     if let Some(drawn) = draft.drawn.boards.get(index) {
-        let legend: Vec<String> =
-            drawn.legend.iter().map(|(number, name)| format!("**{number}** {name}")).collect();
-        out.push(figure(
-            drawn.drawing.clone(),
-            &legend.join(" · "),
-            format!("Board {} with its blanks and cuts.", board.name),
-        ));
+        let few = drawn.legend.len() <= FEW;
+        let caption: Vec<String> = drawn.legend.iter().map(|(n, name)| format!("**{n}** {name}")).collect();
+        let alt = format!("Board {} with its blanks and cuts.", board.name);
+        out.push(figure(drawn.drawing.clone(), &if few { caption.join(" · ") } else { String::new() }, alt));
+        if !few {
+            out.push(legend(&drawn.legend));
+        }
     }
     out.extend(cuts(draft, layout));
     out
 }
 
+/// What the numbers in the drawing stand for, where they are many.
+fn legend(names: &[(u32, String)]) -> Block {
+    let cells: Vec<Words> =
+        names.iter().map(|(n, name)| Words::bold(n.to_string()).and(format!("\u{a0} {name}"))).collect();
+    let (rows, abreast) = abreast(&cells, 4);
+    Block::Table(Table::new((0..abreast).map(|_| Column::words("blank")).collect(), rows))
+}
+
+/// Cells in columns that are read downward, at most so many beside each other; the rows and how many columns.
+fn abreast(cells: &[Words], most: usize) -> (Vec<Vec<Words>>, usize) {
+    let long = cells.len().div_ceil(most.clamp(1, cells.len().max(1))).max(1);
+    let columns = cells.len().div_ceil(long);
+    let row = |r: usize| (0..columns).map(|c| cells.get(c * long + r).cloned().unwrap_or_default()).collect();
+    ((0..long).map(row).collect(), columns)
+}
+
 /// The cuts in order, column by column.
 fn cuts(draft: &Draft<'_>, layout: &Layout) -> Option<Block> {
     let show = &draft.show;
-    let cuts = layout.cuts();
-    let abreast = cuts.len().clamp(1, ABREAST);
-    let long = cuts.len().div_ceil(abreast);
-    let said: Vec<[Words; 3]> = cuts
+    let said: Vec<Words> = layout
+        .cuts()
         .iter()
         .enumerate()
         .map(|(i, (_, cut))| {
@@ -76,28 +92,16 @@ fn cuts(draft: &Draft<'_>, layout: &Layout) -> Option<Block> {
                 CutKind::Crosscut => "crosscut",
                 CutKind::Rip => "rip",
             };
-            [
-                Words::plain((i + 1).to_string()),
-                Words::plain(kind),
-                Words::bold(show.bare(cut.at)).and(format!("  {}", show.bare_other(cut.at))),
-            ]
+            Words::bold((i + 1).to_string())
+                .and(format!("\u{a0} {kind} "))
+                .and(Words::bold(show.bare(cut.at)))
+                .and(format!("\u{a0} {}", show.bare_other(cut.at)))
         })
         .collect();
-    let rows = (0..long)
-        .map(|row| {
-            (0..abreast)
-                .flat_map(|column| said.get(column * long + row).cloned().unwrap_or_default())
-                .collect()
-        })
-        .collect();
-    let columns = (0..abreast)
-        .flat_map(|_| {
-            [
-                numbers("no."),
-                Column::narrow("cut"),
-                Column { weight: 1.0, ..Column::words(format!("at {} {}", show.unit(), show.other_unit())) },
-            ]
-        })
-        .collect();
-    (!cuts.is_empty()).then(|| Block::Table(Table::new(columns, rows)))
+    if said.is_empty() {
+        return None;
+    }
+    let (rows, columns) = abreast(&said, ABREAST);
+    let head = format!("cut at, {}  {}", show.unit(), show.other_unit());
+    Some(Block::Table(Table::new((0..columns).map(|_| Column::words(head.clone())).collect(), rows)))
 }

@@ -6,7 +6,7 @@ use super::draft::{Draft, figure, wood_name};
 use super::drawn::CLOSED_SHARE;
 use crate::document::Sheet;
 use crate::flow::{Block, Columns, Words};
-use crate::shown::{and, capital, counted, minutes};
+use crate::shown::{and, capital, counted, hours, minutes};
 
 /// `names` are the sheets that follow.
 pub(super) fn sheet(draft: &Draft<'_>, names: &[&str]) -> Sheet {
@@ -42,7 +42,7 @@ fn lead(draft: &Draft<'_>) -> Words {
     let of = if more.is_empty() { and(&woods) } else { format!("{}{more}", woods.join(", ")) };
     let pieces = plan.parts.parts.len();
     Words::marked(&format!(
-        "{boxes} of {of}, **{}** outside, each made of **{}** and cut in **{}**.",
+        "{boxes} of {of}, **{}** outside, each of **{}**; **{}** cut them all.",
         draft.show.sizes(&plan.parts.outside),
         counted(pieces, "part", "parts"),
         counted(plan.saw.setups.len(), "set-up", "set-ups"),
@@ -74,13 +74,13 @@ fn numbers(draft: &Draft<'_>) -> Vec<Block> {
 /// Hours and days.
 fn bench(draft: &Draft<'_>) -> String {
     let plan = draft.plan;
-    let hours = minutes(plan.timing.per_box);
+    let hands = hours(plan.timing.per_box);
     let each = if draft.count() > 1 { " each" } else { "" };
     let days = plan
         .schedule
         .as_ref()
         .map_or_else(String::new, |s| format!(", {} from first cut to last wait", minutes(s.elapsed)));
-    format!("{hours}{each}{days}")
+    format!("{hands}{each}{days}")
 }
 
 /// What must be read before wood is cut, in one line each; the whole caution stands in its chapter.

@@ -11,10 +11,10 @@ use crate::drawings::{self, BoardDrawing, Room, Shown, Titled};
 use crate::page::Paper;
 use crate::shown::{Showing, and};
 
-/// Height of the drawing of the box apart, millimeters.
-const APART: f64 = 126.0;
+/// What stands on the cover beside the box apart: title, sentence, closed box, numbers, notes; millimeters.
+const COVER: f64 = 136.0;
 /// Height of the drawing of the closed box, millimeters.
-const CLOSED: f64 = 72.0;
+const CLOSED: f64 = 62.0;
 /// Height of the three views, millimeters.
 const VIEWS: f64 = 100.0;
 /// Height of a board, millimeters.
@@ -56,7 +56,7 @@ impl Drawn {
         let beside = Room::new(frame.width * CLOSED_SHARE - 8.0, CLOSED);
         let runs = parts.runs.iter().enumerate().filter(|(_, run)| run.mirrors.is_none());
         Self {
-            apart: drawings::exploded(parts, solids, across(APART)),
+            apart: drawings::exploded(parts, solids, across(frame.height - COVER)),
             closed: drawings::assembled(parts, solids, shown, beside),
             views: drawings::views(parts, solids, shown, across(VIEWS)),
             boards: boards(plan, shown, across(BOARD)),

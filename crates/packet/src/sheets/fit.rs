@@ -21,19 +21,9 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     blocks.push(saw(draft));
     blocks.push(Block::Heading("Gaps, by how the ring is put together".into()));
     blocks.push(table(&rings));
-    for (name, ring) in &rings {
-        if ring.miss.exact.to_mm().abs() > 5e-3 {
-            blocks.push(Block::note(&format!(
-                "{name}: all corners but the last pulled tight, the last one misses by {}, of it {} open and {} along the miter.",
-                Showing::gap(ring.miss.exact),
-                Showing::gap(ring.miss.opening.abs()),
-                Showing::gap(ring.miss.slip.abs())
-            )));
-        }
-    }
     blocks.push(Block::Heading("At the dry fit".into()));
     blocks.push(checks(draft));
-    blocks.extend(draft.cautions(Chapter::Fit));
+    blocks.extend(draft.of_chapter(Chapter::Fit).map(|c| Block::Caution(c.into())));
     Some(Sheet::new("Fit", blocks))
 }
 

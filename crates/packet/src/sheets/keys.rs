@@ -129,9 +129,7 @@ fn cradle(draft: &Draft<'_>, index: usize) -> Card {
             "How the cradle is built".into()
         },
         under: String::new(),
-        settings: Vec::new(),
-        drawing: None,
         blocks,
-        ticks: Vec::new(),
+        ..Card::default()
     }
 }

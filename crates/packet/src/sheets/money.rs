@@ -6,7 +6,7 @@ use keepwright_model::shop::time::{Phase, Timing};
 use super::draft::{Chapter, Draft, numbers, title};
 use crate::document::Sheet;
 use crate::flow::{Block, Column, Table, Words};
-use crate::shown::{capital, minutes, percent};
+use crate::shown::{capital, hours, percent};
 
 /// The phases in their order, with their names.
 const PHASES: [(Phase, &str); 11] = [
@@ -35,7 +35,7 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
             percent(draft.plan.shop.bench.channel.value())
         )),
         Block::Heading("Hours".into()),
-        Block::Table(hours(draft)),
+        Block::Table(work_hours(draft)),
     ];
     blocks.extend(draft.cautions(Chapter::Money));
     Sheet::new("Money", blocks)
@@ -44,18 +44,18 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
 fn lead(draft: &Draft<'_>) -> String {
     let (plan, show) = (draft.plan, &draft.show);
     let count = draft.count();
-    let hours = minutes(plan.timing.per_box);
+    let each = hours(plan.timing.per_box);
     if count < 2 {
         return format!(
-            "The box takes **{hours}** of work and must bring **{}**; without the channel's part it costs {}.",
+            "The box takes **{each}** of work and must bring **{}**; without the channel's part it costs {}.",
             show.money(plan.price.price),
             show.money(plan.price.cost)
         );
     }
     format!(
-        "In a batch of **{count}** a box takes **{hours}** and must bring **{}**; made alone it would take {} and bring {}.",
+        "In a batch of **{count}** a box takes **{each}** and must bring **{}**; made alone it would take {} and bring {}.",
         show.money(plan.price.price),
-        minutes(plan.timing_single.per_box),
+        hours(plan.timing_single.per_box),
         show.money(plan.price_single.price)
     )
 }
@@ -95,14 +95,14 @@ fn price(draft: &Draft<'_>) -> Table {
     Table { columns, rows, totals: 1 }
 }
 
-fn hours(draft: &Draft<'_>) -> Table {
+fn work_hours(draft: &Draft<'_>) -> Table {
     let plan = draft.plan;
     let batch = draft.count() > 1;
     let row = |name: String, of: &dyn Fn(&Timing) -> keepwright_model::units::Minutes| {
-        let mut row = vec![Words::plain(name), Words::plain(minutes(of(&plan.timing)))];
+        let mut row = vec![Words::plain(name), Words::plain(hours(of(&plan.timing)))];
         if batch {
             let each = of(&plan.timing) * (1.0 / f64::from(draft.count()));
-            row.extend([Words::plain(minutes(each)), Words::plain(minutes(of(&plan.timing_single)))]);
+            row.extend([Words::plain(hours(each)), Words::plain(hours(of(&plan.timing_single)))]);
         }
         row
     };

@@ -85,6 +85,9 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
     let kinds = kinds(draft);
     let mut blocks = vec![title("Part list"), Block::Lead(Words::marked(&lead(draft, &kinds)))];
     blocks.push(Block::Table(finished(draft, &kinds)));
+    if kinds.iter().any(|k| k.mass.is_none()) {
+        blocks.push(Block::note("A question mark stands where the tables know no density of the wood."));
+    }
     blocks.push(Block::note(
         "Finished sizes, length along the grain; of a mitered part from tip to tip. Rings: the angle between the wide face and \
          the growth rings, 0° flat-sawn, 90° quartersawn.",
@@ -205,7 +208,7 @@ fn blanks(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
     let added = |l: Length| {
         if l.to_mm().abs() < 1e-9 { String::new() } else { format!("+\u{a0}{}", show.bare(l)) }
     };
-    let mut rows = Vec::new();
+    let mut cells: Vec<Vec<Words>> = Vec::new();
     for (i, kind) in kinds.iter().enumerate() {
         let blank = &kind.part.blank;
         let allowances: Vec<&Allowance> = blank
@@ -225,9 +228,9 @@ fn blanks(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
             what = what.and(format!("\n{}", allowance(a.kind)));
         }
         what = what.and("\n").and(Words::bold("blank")).and("\n");
-        rows.push(vec![
-            Words::plain((i + 1).to_string()),
-            Words::bold(kind.name(draft))
+        cells.push(vec![
+            Words::plain(format!("{}\u{a0} ", i + 1))
+                .and(Words::bold(kind.name(draft)))
                 .and(format!("\n{}", counted(pieces(draft, kind), "piece", "pieces"))),
             what,
             lines(|a| a.length, blank.length(), blank.finished[0]),
@@ -235,13 +238,25 @@ fn blanks(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
             lines(|a| a.thickness, blank.thickness(), blank.finished[2]),
         ]);
     }
-    let columns = vec![
-        numbers("no."),
-        Column { weight: 2.0, ..Column::words("part") },
-        Column::narrow("line"),
-        Column::numbers(format!("length {}, {}", show.unit(), show.other_unit())),
-        Column::numbers("width"),
-        Column::numbers("thickness"),
-    ];
+    // Two kinds beside each other, read downward.
+    let long = cells.len().div_ceil(2);
+    let empty = vec![Words::default(); 5];
+    let rows = (0..long)
+        .map(|row| {
+            let right = cells.get(long + row).unwrap_or(&empty);
+            cells.get(row).into_iter().chain([right]).flatten().cloned().collect()
+        })
+        .collect();
+    let columns = (0..2)
+        .flat_map(|_| {
+            [
+                Column { weight: 2.0, ..Column::words("part") },
+                Column::narrow("line"),
+                numbers(format!("length {}, {}", show.unit(), show.other_unit())),
+                numbers("width"),
+                numbers("thick"),
+            ]
+        })
+        .collect();
     Table::new(columns, rows)
 }

@@ -96,7 +96,11 @@ fn floats(draft: &Draft<'_>) -> Vec<Block> {
                 Words::plain(show.bare(f.width_wettest)),
                 Words::plain(show.bare(f.gap_today)),
                 Words::plain(show.bare(f.gap_wettest)),
-                Words::plain(show.bare(f.held_pushed)),
+                Words::plain(if f.given.groove.to_mm() > 0.0 {
+                    show.bare(f.held_pushed)
+                } else {
+                    String::new()
+                }),
             ]
         })
         .collect();

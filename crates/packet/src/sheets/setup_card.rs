@@ -8,7 +8,7 @@ use keepwright_model::units::{Length, LengthUnit};
 use super::draft::{Draft, numbers};
 use super::setups::Letters;
 use crate::drawing::Drawing;
-use crate::flow::{self, Block, Card, Column, Columns, Setting, Table, Words};
+use crate::flow::{self, Block, Card, Column, Setting, Table, Words};
 use crate::shown::{Showing, and, angle, capital, counted};
 
 /// More members than this are ticked off by kind, not one by one.
@@ -21,14 +21,14 @@ const MANUAL: &str = " Your machine's manual";
 
 /// The card of one set-up.
 pub(super) fn card(draft: &Draft<'_>, index: usize, setup: &Setup, letters: &Letters<'_>) -> Card {
-    let mut blocks = words(setup, &[setup], letters);
-    blocks.extend(passes(draft, setup));
+    let mut blocks = passes(draft, setup);
     blocks.extend(grave(&draft.show, &[setup], letters));
     Card {
         title: capital(setup.purpose.words()),
         under: format!("set-up {} of {} · {}", index + 1, draft.plan.saw.setups.len(), with(draft, setup)),
         settings: settings(draft, setup),
         drawing: sketch(draft, index, setup),
+        halves: words(setup, &[setup], letters),
         blocks,
         ticks: ticks(draft, setup),
     }
@@ -43,7 +43,7 @@ pub(super) fn gathered(draft: &Draft<'_>, index: usize, setups: &[Setup], letter
     let units = format!("{}  {}", show.unit(), show.other_unit());
     let across = setups.iter().any(|s| s.distance().is_some_and(|d| d.to_mm().abs() > 1e-9));
     let (guide, _) = guide(first);
-    let mut columns = vec![numbers("set-up")];
+    let mut columns = vec![numbers("no.")];
     if across {
         columns.push(numbers(format!("{guide}, {units}")));
     }
@@ -62,8 +62,7 @@ pub(super) fn gathered(draft: &Draft<'_>, index: usize, setups: &[Setup], letter
             row
         })
         .collect();
-    let mut blocks = words(first, &all, letters);
-    blocks.push(Block::Table(Table::new(columns, rows)));
+    let mut blocks = vec![Block::Table(Table::new(columns, rows))];
     blocks.extend(grave(show, &all, letters));
     Card {
         title: capital(first.purpose.words()),
@@ -76,6 +75,7 @@ pub(super) fn gathered(draft: &Draft<'_>, index: usize, setups: &[Setup], letter
         ),
         settings: Vec::new(),
         drawing: None,
+        halves: words(first, &all, letters),
         blocks,
         ticks: (0..setups.len()).map(|i| format!("{}", index + i + 1)).collect(),
     }
@@ -92,28 +92,22 @@ fn sketch(draft: &Draft<'_>, index: usize, setup: &Setup) -> Option<(Drawing, St
     Some((drawing.clone(), alt))
 }
 
-/// How the work lies and is held at the left; turning and what is worth knowing at the right.
-fn words(first: &Setup, all: &[&Setup], letters: &Letters<'_>) -> Vec<Block> {
+/// Under the sketch what is worth knowing and how the second of a pair is turned; under the settings how the work lies
+/// and is held.
+fn words(first: &Setup, all: &[&Setup], letters: &Letters<'_>) -> [Vec<Block>; 2] {
     let said = |words: String| (!words.is_empty()).then(|| Block::paragraph(&words));
-    let left: Vec<Block> = [said(lies(first)), said(holds(first))].into_iter().flatten().collect();
-    let mut right = Vec::new();
-    if let Some(flip) = first.flip {
-        right.push(Block::paragraph(&format!("**Turning.** {}", flip.says)));
-    }
+    let mut left: Vec<Block> =
+        first.flip.and_then(|f| said(format!("**Turning.** {}", f.says))).into_iter().collect();
     let mut known: Vec<char> = Vec::new();
     let minor = all.iter().flat_map(|s| &s.cautions).filter(|c| c.weight == Weight::WorthKnowing);
     for caution in minor {
         let letter = letters.of(caution);
         if !known.contains(&letter) {
             known.push(letter);
-            right.push(Block::Paragraph(Words::bold(format!("{letter}  ")).and(in_short(caution))));
+            left.push(Block::Paragraph(Words::bold(format!("{letter}  ")).and(in_short(caution))));
         }
     }
-    match (left.is_empty(), right.is_empty()) {
-        (true, _) => right,
-        (_, true) => left,
-        _ => vec![Block::Columns(Columns { left, right, share: 0.5 })],
-    }
+    [left, [said(lies(first)), said(holds(first))].into_iter().flatten().collect()]
 }
 
 /// What to do about it, or what it says where there is nothing to do.

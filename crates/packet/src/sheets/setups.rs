@@ -48,7 +48,7 @@ fn turning(draft: &Draft<'_>) -> Vec<Block> {
         }
     }
     said.iter()
-        .map(|(cancels, of)| Block::Paragraph(Words::bold(format!("{}: ", capital(&and(of)))).and(*cancels)))
+        .map(|(cancels, of)| Block::Note(Words::bold(format!("{}: ", capital(&and(of)))).and(*cancels)))
         .collect()
 }
 

@@ -18,7 +18,14 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     for (i, run) in runs.iter().enumerate() {
         blocks.push(Block::Heading(capital(&run.name)));
         if let Some((_, drawing)) = draft.drawn.strips.iter().find(|(run, _)| *run == i) {
-            let note = drawings::strip_note(&draft.plan.parts, i, draft.show.shown);
+            let mut note = drawings::strip_note(&draft.plan.parts, i, draft.show.shown);
+            if run.slices > 1 {
+                let slices = format!(
+                    " {} slices are resawn from one billet; mark their faces before they part.",
+                    run.slices
+                );
+                note.push_str(&slices);
+            }
             blocks.push(figure(
                 drawing.clone(),
                 &note,
@@ -26,7 +33,6 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
             ));
         }
         blocks.push(table(draft, run));
-        blocks.push(sum(draft, run));
     }
     Some(Sheet::new("Strip plan", blocks))
 }
@@ -109,19 +115,4 @@ fn table(draft: &Draft<'_>, run: &Run) -> Block {
         numbers(format!("lost, {}", show.unit())),
     ];
     Block::Table(Table::new(columns, rows))
-}
-
-fn sum(draft: &Draft<'_>, run: &Run) -> Block {
-    let show = &draft.show;
-    let slices = if run.slices > 1 {
-        format!(" {} slices are resawn from one billet; mark their faces before they part.", run.slices)
-    } else {
-        String::new()
-    };
-    Block::note(&format!(
-        "Strip **{}** long ({}): walls tip to tip, what is lost between them, and {} of trim at each end.{slices}",
-        show.length(run.strip_length),
-        show.other(run.strip_length),
-        show.length(run.end_trim)
-    ))
 }

@@ -5,7 +5,7 @@ use keepwright_model::shop::schedule::{Day, Moment, Schedule, Task};
 use super::draft::{Chapter, Draft, numbers, title};
 use crate::document::Sheet;
 use crate::flow::{Block, Column, Table, Words};
-use crate::shown::{capital, counted, minutes};
+use crate::shown::{capital, counted, hours, minutes};
 
 /// Months, January first.
 const MONTHS: [&str; 12] =
@@ -47,7 +47,7 @@ fn dated(schedule: &Schedule, tasks: &[Task]) -> Vec<Block> {
         "Begun on **{}**, the work ends on **{}**: **{}** at the bench in {}.",
         day(schedule.first),
         day(schedule.last),
-        minutes(schedule.hands_on),
+        hours(schedule.hands_on),
         minutes(schedule.elapsed)
     );
     let mut before: Option<Day> = None;
@@ -68,7 +68,7 @@ fn dated(schedule: &Schedule, tasks: &[Task]) -> Vec<Block> {
                 Words::bold(date),
                 Words::plain(format!("{} to {ends}", hour(b.start))),
                 Words::plain(capital(&task.title)),
-                Words::plain(minutes(task.hands_on)),
+                Words::plain(hours(task.hands_on)),
                 Words::plain(wait(task, Some(b.ready))),
                 Words::plain(fixes),
             ])
@@ -100,7 +100,7 @@ fn undated(tasks: &[Task]) -> Vec<Block> {
         "**{}** in this order take **{}** at the bench, with **{}** between them; give a day to begin or to be done by, and they \
          get dates.",
         counted(tasks.len(), "task", "tasks"),
-        minutes(hands_on),
+        hours(hands_on),
         counted(waits, "wait", "waits")
     );
     let rows = tasks
@@ -110,7 +110,7 @@ fn undated(tasks: &[Task]) -> Vec<Block> {
             vec![
                 Words::plain((i + 1).to_string()),
                 Words::plain(capital(&task.title)),
-                Words::plain(minutes(task.hands_on)),
+                Words::plain(hours(task.hands_on)),
                 Words::plain(wait(task, None)),
                 Words::plain("________"),
             ]

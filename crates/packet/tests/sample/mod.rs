@@ -138,6 +138,7 @@ fn card(number: usize) -> Block {
             )),
         ],
         ticks: vec!["test piece".into(), "front".into(), "back".into()],
+        ..Card::default()
     })
 }
 

@@ -41,7 +41,7 @@ pub(super) fn lead(draft: &Draft<'_>) -> String {
         keepwright_model::design::LidKind::Sawn { .. } => "box whose lid is sawn from it",
         keepwright_model::design::LidKind::Sliding { .. } => "box with a sliding lid",
     };
-    let count = if s.count > 1 { format!("{} times a", spoken(s.count)) } else { "A".into() };
+    let count = if s.count > 1 { format!("{} alike, each a", spoken(s.count)) } else { "A".into() };
     let count = if s.count > 1 { crate::shown::capital(&count) } else { count };
     let walls = wood(&s.walls.wood);
     format!(
@@ -119,6 +119,7 @@ pub(super) fn walls(draft: &Draft<'_>) -> String {
     };
     let method = match s.walls.method {
         _ if s.walls.cut == WallCut::Loose => String::new(),
+        StripMethod::MiterFromStrip if matches!(s.corners, CornerJoint::Fingers(_)) => String::new(),
         StripMethod::MiterFromStrip => "; the miters are cut straight from the strip".to_owned(),
         StripMethod::SquareFirst { trim } => format!(
             "; blanks are crosscut square first, {} at each end are left for the miter",
