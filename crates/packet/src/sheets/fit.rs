@@ -76,10 +76,10 @@ fn saw(draft: &Draft<'_>) -> Block {
     ])
 }
 
-/// Ways to put a ring together, and the gap that each leaves.
 /// A way to put a ring together, and the gap that it leaves.
 type Way = (&'static str, fn(&Ring) -> Budget);
 
+/// Ways to put a ring together, and the gap that each leaves.
 const WAYS: [Way; 4] = [
     ("Errors spread round all corners", Ring::spread),
     ("Each corner held square, the gap at every corner", |ring| ring.held),
