@@ -35,11 +35,6 @@ impl Table {
         self.rows.push(cells.into_iter().take(self.head.len()).collect());
     }
 
-    /// Whether it has no rows.
-    pub(crate) fn is_empty(&self) -> bool {
-        self.rows.is_empty()
-    }
-
     /// The table as lines, indented by two; the last column, if it holds words, is folded at the width.
     pub(crate) fn text(&self) -> String {
         let widths: Vec<usize> = (0..self.head.len())

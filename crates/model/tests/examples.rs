@@ -133,7 +133,7 @@ fn mixed(examples: &[(String, Statement)], pick: &[usize], scale: f64, wall: f64
     s.inside = from(5).inside.clone();
     s.base = from(6).base.clone();
     s.edges = from(7).edges;
-    s.pull = from(8).pull.clone();
+    s.pull.clone_from(&from(8).pull);
     s.walls.thickness = Length::mm(wall);
     s.walls.cut = from(1).walls.cut;
     s.count = 1;
@@ -147,7 +147,7 @@ fn mixed(examples: &[(String, Statement)], pick: &[usize], scale: f64, wall: f64
     s
 }
 
-/// A small repeatable generator (SplitMix64; Steele, Lea, Flood 2014), so that a failure names its case.
+/// A small repeatable generator (`SplitMix64`; Steele, Lea, Flood 2014), so that a failure names its case.
 fn random(state: &mut u64) -> u64 {
     *state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
     let mut z = *state;

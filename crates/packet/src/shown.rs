@@ -55,7 +55,7 @@ impl Showing {
     pub(crate) fn bare(&self, length: Length) -> String {
         match self.shown.unit {
             LengthUnit::Inch => self.length(length),
-            _ => self.length(length).trim_end_matches(&format!("{HOLD}mm")).to_owned(),
+            LengthUnit::Millimeter => self.length(length).trim_end_matches(&format!("{HOLD}mm")).to_owned(),
         }
     }
 
@@ -68,7 +68,7 @@ impl Showing {
     pub(crate) const fn unit(&self) -> &'static str {
         match self.shown.unit {
             LengthUnit::Inch => "in",
-            _ => "mm",
+            LengthUnit::Millimeter => "mm",
         }
     }
 
@@ -76,7 +76,7 @@ impl Showing {
     pub(crate) const fn other_unit(&self) -> &'static str {
         match self.shown.unit {
             LengthUnit::Inch => "mm",
-            _ => "in",
+            LengthUnit::Millimeter => "in",
         }
     }
 

@@ -17,7 +17,7 @@ impl Man {
     ///
     /// # Errors
     /// When it cannot be written.
-    pub(super) fn run(&self, desk: &mut Desk) -> Result<Verdict, Failure> {
+    pub(super) fn run(desk: &mut Desk) -> Result<Verdict, Failure> {
         let mut page = Vec::new();
         render(&mut page)
             .map_err(|error| Failure::Output { says: format!("cannot write the man page: {error}") })?;

@@ -65,6 +65,6 @@ pub(crate) fn run(cli: Cli, desk: &mut Desk) -> Result<Verdict, Failure> {
         Some(Command::Why(asked)) => asked.run(desk),
         Some(Command::Words(asked)) => asked.run(desk),
         Some(Command::Completions(asked)) => asked.run(desk),
-        Some(Command::Man(asked)) => asked.run(desk),
+        Some(Command::Man(man::Man {})) => man::Man::run(desk),
     }
 }

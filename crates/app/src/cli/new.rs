@@ -82,6 +82,7 @@ impl Unit {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+#[expect(clippy::enum_variant_names, reason = "a finger joint is called that in the trade")]
 enum Joint {
     /// Plain miters
     Miter,

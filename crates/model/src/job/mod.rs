@@ -7,7 +7,6 @@ mod plan;
 mod shop;
 mod shopping;
 mod stock;
-mod work;
 
 pub use from_files::{home_at, rack_from, unpriced};
 pub use living::{Bow, HomeSwing, Living, PartMovement};

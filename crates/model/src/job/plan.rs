@@ -4,7 +4,6 @@ use super::living::{HomeSwing, Living, live};
 use super::measure::{self, Faces, PartMeasure};
 use super::shop::Shop;
 use super::stock::{StockPlan, plan_stock};
-use super::work::{Work, tasks};
 use crate::boards::Board;
 use crate::caution::{Caution, Change, Weight};
 use crate::cutting::Terminator;
@@ -21,6 +20,7 @@ use crate::shop::keys::{KeyStock, key_stocks};
 use crate::shop::price::{Costs, Price, PriceError, WoodCost, price};
 use crate::shop::sanding::{FaceGroup, Sanding, When as SandWhen, sanding, usual_sequence};
 use crate::shop::schedule::{self, Day, Schedule, ScheduleError, Task};
+use crate::shop::tasks::{Job, tasks};
 use crate::shop::time::{ByArea, Phase, Timing, tally, tally_glue, timing};
 use crate::solids::{Solid, finished};
 use crate::units::{Length, Mass, Money};
@@ -234,8 +234,16 @@ pub fn plan(order: &Order<'_>, stop: &mut dyn Terminator) -> Result<Plan, Vec<Pl
     } else {
         price(&costs, timing_single.per_box, &shop.bench).map_err(failed)?
     };
-    let tasks =
-        tasks(&Work { s, timing: &timing, glue: &glue, finish: &finish, stock: &stock, set: &shop.bench });
+    // Wood that lies on the rack has rested; only bought wood must.
+    let rest_days = if stock.shopping.is_empty() { 0 } else { shop.bench.rest_days };
+    let resting = crate::shop::Settings { rest_days, ..shop.bench.clone() };
+    let tasks = tasks(&Job {
+        glue_ups: &glue,
+        finish: &s.finish,
+        coats: &finish,
+        timing: &timing,
+        settings: &resting,
+    });
     let booked = match order.when {
         None => None,
         Some(When::From(day)) => Some(schedule::forward(&tasks, &shop.bench.week, day)),
@@ -384,6 +392,20 @@ fn close(parts: &BoxParts, shop: &Shop, reasons: &mut Vec<Reason>, cautions: &mu
 }
 
 fn stock_cautions(stock: &StockPlan, has_rack: bool, cautions: &mut Vec<Caution>) {
+    // The judge, written apart from the search, looks at every plan.
+    if let Some(problem) = stock.judged.first() {
+        cautions.push(Caution {
+            code: "cutting-plan-judged-wrong",
+            weight: Weight::Cannot,
+            place: "boards".into(),
+            says: format!("The cutting plan was judged wrong and must not be cut: {problem}."),
+            numbers: vec![Given::new("problems found", Value::Count(stock.judged.len() as u64))],
+            basis: Basis::Derived(
+                "every layout is checked again by code that shares nothing with the search",
+            ),
+            change: Some(Change::words("Plan again with another --seed, and report this")),
+        });
+    }
     if !has_rack || stock.cutting.is_complete() {
         return;
     }

@@ -81,6 +81,8 @@ pub struct StockPlan {
     pub bound: Option<Bound>,
     /// No complete plan of these billets on this rack uses less board; `None` where there is none.
     pub area_bound: Option<Area>,
+    /// What the independent judge finds wrong with the layouts: nothing, or the plan must not be cut.
+    pub judged: Vec<cutting::verify::Problem>,
     /// What is missing, or everything when there is no rack.
     pub shopping: Vec<Purchase>,
     /// How many boxes the layout is for.
@@ -162,6 +164,7 @@ pub fn plan_stock(
             steps: 0,
         })
     };
+    let judged = if boards.is_empty() { Vec::new() } else { cutting::verify::problems(&demand, &cutting) };
     let bound = if boards.is_empty() { None } else { cutting::bound(&demand).ok() };
     let area_bound = bound.and_then(|_| least_area(&demand));
     let shopping = purchases(&demand, &billets, &cutting, parts, count, laid_out, rules);
@@ -185,6 +188,7 @@ pub fn plan_stock(
         cutting,
         bound,
         area_bound,
+        judged,
         shopping,
         laid_out,
         board_area,

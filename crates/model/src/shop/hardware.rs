@@ -4,7 +4,8 @@ use super::say::{self, caution, number, reason};
 use crate::caution::{Caution, Change, Checked, Weight};
 use crate::design::Hinges;
 use crate::reason::{Basis, Reason, Value};
-use crate::units::{Angle, Force, Length, Stress, Volume};
+use crate::units::{Angle, Force, Length, Volume};
+use crate::wood;
 
 /// Softwood or hardwood: pilot holes differ.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -76,7 +77,7 @@ const ROOT: f64 = 2.0 / 3.0;
 /// # Source
 /// From memory: ASME B18.6.1.
 pub fn shank(gauge: u32) -> Length {
-    Length::inches(0.060 + 0.013 * f64::from(gauge.min(24)))
+    wood::screw_shank(u8::try_from(gauge.min(24)).unwrap_or(24))
 }
 
 /// Mean force that pulls a wood screw out of side grain: 15 700 G² D L in pounds and inches.
@@ -84,7 +85,7 @@ pub fn shank(gauge: u32) -> Length {
 /// # Source
 /// Wood Handbook ch. 8, Eq. 8-10 (108.25 G² D L in newtons and millimeters).
 pub fn pulls_out(gravity: f64, shank: Length, thread: Length) -> Force {
-    withdrawal(15_700.0, gravity, shank, thread)
+    wood::screw_withdrawal(gravity, shank, thread)
 }
 
 /// Load that a designer would allow: 2850 G² D pounds for each inch of thread, side grain only.
@@ -92,11 +93,7 @@ pub fn pulls_out(gravity: f64, shank: Length, thread: Length) -> Force {
 /// # Source
 /// Printed in a structural engineering handbook for timber design; its G is oven-dry, a small difference.
 pub fn allowed(gravity: f64, shank: Length, thread: Length) -> Force {
-    withdrawal(2_850.0, gravity, shank, thread)
-}
-
-fn withdrawal(psi: f64, gravity: f64, shank: Length, thread: Length) -> Force {
-    Force::newtons(psi / Stress::PSI_PER_MPA * gravity * gravity * shank.to_mm() * thread.to_mm())
+    wood::screw_allowable(gravity, shank, thread)
 }
 
 /// The screws of each seat, with cautions about splitting and about lids that fall.

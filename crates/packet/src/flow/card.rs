@@ -68,7 +68,7 @@ impl Layout<'_> {
         parts.extend(if card.halves.iter().all(Vec::is_empty) {
             beside(drawing, settings)
         } else {
-            self.halves(card, drawing, settings, inner, tree)
+            Some(self.halves(card, drawing, settings, inner, tree))
         });
         let blocks = Slab::stack(self.blocks(&card.blocks, inner, tree));
         if blocks.height > 0.0 {
@@ -128,7 +128,7 @@ impl Layout<'_> {
         settings: Option<(Slab, f64)>,
         width: f64,
         tree: Tree,
-    ) -> Option<Slab> {
+    ) -> Slab {
         let half = (width * 0.5 - GUTTER / 2.0).max(10.0);
         let mut columns = Vec::with_capacity(2);
         for (first, blocks) in [drawing, settings].into_iter().zip(&card.halves) {
@@ -141,7 +141,7 @@ impl Layout<'_> {
         for (index, column) in columns.into_iter().enumerate() {
             slab.place(column, (half + GUTTER) * index as f64, 0.0);
         }
-        Some(slab)
+        slab
     }
 
     /// Settings: names in one column, figures in the next; beside a drawing at the right, else in two

@@ -91,7 +91,7 @@ fn first(draft: &Draft<'_>) -> Vec<Block> {
     let mut said = Vec::new();
     if cannot > 0 {
         let things = counted(cannot, "thing", "things");
-        said.push(format!("**{}** cannot be made as stated, or not safely", things));
+        said.push(format!("**{things}** cannot be made as stated, or not safely"));
     }
     if fail > 0 {
         said.push(format!("**{}** likely to fail", counted(fail, "thing is", "things are")));

@@ -210,7 +210,7 @@ fn templates(plan: &Plan, shown: Shown) -> Vec<Titled> {
             }
             Role::TrayWall => add("fingers", part, drawings::finger_layout(part, shown)),
             Role::Pull | Role::Plinth | Role::Lip => {
-                add("end", part, Some(drawings::end_profile(part, shown)))
+                add("end", part, Some(drawings::end_profile(part, shown)));
             }
             Role::Key => add("key", part, Some(drawings::key_triangle(part, shown))),
             Role::Bottom if plan.statement.shape.sides != 4 => {

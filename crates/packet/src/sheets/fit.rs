@@ -76,8 +76,11 @@ fn saw(draft: &Draft<'_>) -> Block {
     ])
 }
 
+/// A way to put a ring together, and the gap that it leaves.
+type Way = (&'static str, fn(&Ring) -> Budget);
+
 /// Ways to put a ring together, and the gap that each leaves.
-const WAYS: [(&str, fn(&Ring) -> Budget); 4] = [
+const WAYS: [Way; 4] = [
     ("Errors spread round all corners", Ring::spread),
     ("Each corner held square, the gap at every corner", |ring| ring.held),
     ("All but the last pulled tight, the last one takes it all", |ring| ring.last),

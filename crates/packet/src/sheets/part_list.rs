@@ -142,7 +142,7 @@ fn finished(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
                 both(p.size[2]),
                 Words::plain(format!("{}{rings}", wood_name(&p.wood))),
                 Words::plain(from(draft, kind)),
-                Words::plain(kind.mass.map_or_else(|| "?".to_owned(), |m| grams(m))),
+                Words::plain(kind.mass.map_or_else(|| "?".to_owned(), grams)),
             ]
         })
         .collect();

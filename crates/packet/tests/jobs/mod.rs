@@ -1,5 +1,7 @@
 //! The example boxes planned with the example rack and shop, for tests of the packet.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise in the examples")]
+
 use std::fs;
 use std::path::Path;
 use std::sync::OnceLock;
@@ -25,7 +27,7 @@ fn resolve(name: &str) -> Result<String, Vec<String>> {
     wood::species(name)
         .map(|s| s.id.to_string())
         .or_else(|| wood::sheet(name).map(|s| s.id.to_string()))
-        .ok_or_else(|| wood::nearest_names(name, 3).into_iter().map(Into::into).collect())
+        .ok_or_else(|| wood::nearest_names(name, 3))
 }
 
 /// Every example's plan; a box stated in inches is planned for a shop of inches, and the seed bowl has neither
