@@ -62,7 +62,7 @@ fn every_file_has_a_safe_name_and_reads_as_its_kind() {
 
 /// Volume of a binary STL by signed tetrahedra, cubic millimeters.
 fn volume(bytes: &[u8]) -> f64 {
-    let read = stl_io::read_stl(&mut Cursor::new(bytes)).unwrap();
+    let read = stl_io::read_stl(&mut Cursor::new(bytes)).expect("a sound STL");
     let point = |i: usize| -> [f64; 3] {
         let v = read.vertices[i];
         [f64::from(v[0]), f64::from(v[1]), f64::from(v[2])]
