@@ -22,13 +22,19 @@ pub(super) fn passes(draft: &Draft<'_>, setup: &Setup) -> Vec<Block> {
         out.push(pass_table(draft, &setup.passes));
     }
     let mut own: Vec<(&[Pass], Vec<String>)> = Vec::new();
-    for m in setup.members.iter().filter(|m| !m.own_passes.is_empty() && m.own_passes != setup.passes) {
-        match own.iter_mut().find(|(passes, _)| *passes == m.own_passes.as_slice()) {
+    for m in setup.members.iter().filter(|m| !m.own_passes.is_empty() && !alike(&m.own_passes, &setup.passes))
+    {
+        match own.iter_mut().find(|(passes, _)| alike(passes, &m.own_passes)) {
             Some((_, names)) => names.push(label(m)),
             None => own.push((&m.own_passes, vec![label(m)])),
         }
     }
     for (passes, names) in own {
+        if let [one] = passes {
+            let at = draft.show.both(one.distance);
+            out.push(Block::paragraph(&format!("**{}:** guide to blade {at}.", short(&names))));
+            continue;
+        }
         out.push(Block::paragraph(&format!("**{}:**", short(&names))));
         out.push(pass_table(draft, passes));
     }
@@ -42,6 +48,12 @@ pub(super) fn passes(draft: &Draft<'_>, setup: &Setup) -> Vec<Block> {
         out.push(Block::paragraph(&format!("**Stopped**, between marks: {}.", stopped.join("; "))));
     }
     out
+}
+
+/// Whether two lists of passes set the same.
+fn alike(a: &[Pass], b: &[Pass]) -> bool {
+    let same = |(x, y): (&Pass, &Pass)| x.distance.same(y.distance) && x.height.same(y.height);
+    a.len() == b.len() && a.iter().zip(b).all(same)
 }
 
 /// Names in a row, or how many they are.
