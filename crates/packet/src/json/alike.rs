@@ -24,12 +24,10 @@ pub fn alike(plan: &Plan) -> Vec<Alike> {
     let parts = &plan.parts.parts;
     let mut groups: Vec<Alike> = Vec::new();
     for (i, part) in parts.iter().enumerate() {
-        let group = groups
-            .iter_mut()
-            .find(|g| {
-                let Some(lead) = g.parts.first() else { return false };
-                parts.get(lead.0).is_some_and(|first| same(first, part)) && same_wood_left(plan, *lead, PartId(i))
-            });
+        let group = groups.iter_mut().find(|g| {
+            let Some(lead) = g.parts.first() else { return false };
+            parts.get(lead.0).is_some_and(|first| same(first, part)) && same_wood_left(plan, *lead, PartId(i))
+        });
         match group {
             Some(group) => group.parts.push(PartId(i)),
             None => groups.push(Alike { parts: vec![PartId(i)], name: String::new() }),
