@@ -273,7 +273,9 @@ fn every_field_of_the_chapters_is_in_the_reference() {
         }
         let mut names = std::collections::BTreeSet::new();
         fields(value, &mut names);
-        missing.extend(names.into_iter().filter(|n| !reference.contains(n.as_str())).map(|n| format!("{chapter}.{n}")));
+        missing.extend(
+            names.into_iter().filter(|n| !reference.contains(n.as_str())).map(|n| format!("{chapter}.{n}")),
+        );
     }
     missing.retain(|m| !m.ends_with("_driest_mm") && !m.ends_with("_wettest_mm"));
     assert!(missing.is_empty(), "not in docs/plan-json.md: {missing:?}");
