@@ -7,7 +7,7 @@
 Checked for every part of the plan, all in the box frame and in millimeters:
   - its mesh is there, closed, facing outward, and has the volume the plan states (to 1e-4);
   - no two parts share space.
-The plan is JSON with `parts`, a list of objects with `name` and `volume_mm3`, and optionally `stl`, the file's
+The plan is JSON with `parts`, a list of objects with `name` (or `names`, several alike), `volume_mm3`, and optionally `stl`, the file's
 name; without it the file is the name in lower case with dashes. Exits 0 when all is well, else 1 with the names.
 """
 
@@ -91,7 +91,10 @@ def judge_part(verdict, part, file):
 
 def judge(folder, plan, verdict):
     """Judges all meshes of a plan."""
-    parts = plan.get("parts", [])
+    # A kind of part may stand for several alike, each with its own name and solid.
+    parts = [
+        {**kind, "name": name} for kind in plan.get("parts", []) for name in kind.get("names", [kind.get("name", "")])
+    ]
     verdict.check("plan", bool(parts), "it names no parts")
     names = [part["name"] for part in parts]
     verdict.check("plan", len(set(names)) == len(names), "two parts have one name")

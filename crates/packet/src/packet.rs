@@ -7,6 +7,8 @@ use keepwright_model::shop::schedule::{Day, Schedule};
 use keepwright_model::units::Length;
 
 use crate::calendar::{self, Days};
+use crate::drawing::scale_bar::scale_bar;
+use crate::drawing::{Affine, Drawing};
 use crate::drawings::Shown;
 use crate::page::Paper;
 use crate::sheets::draft::{Draft, wood_name};
@@ -49,6 +51,8 @@ pub enum Error {
     Calendar(#[from] calendar::Error),
 }
 
+/// From a template's lowest line to the lower left corner of its check bar, millimeters.
+const CHECK_BAR_ROOM: f64 = 25.0;
 /// Clear space around a loose drawing, millimeters.
 const MARGIN: f64 = 5.0;
 
@@ -68,7 +72,7 @@ pub fn files(plan: &Plan, settings: &PacketSettings) -> Result<Vec<OutFile>, Err
         out.push("drawings/", &name, "svg", svg::write(drawing, 1.0, MARGIN, &name).into_bytes());
     }
     for (name, drawing) in drawn.full_scale() {
-        out.push("templates/", &name, "dxf", dxf::write(drawing).into_bytes());
+        out.push("templates/", &name, "dxf", dxf::write(&with_check_bar(drawing)).into_bytes());
     }
     solids(plan, &mut out)?;
     out.push("", "parts", "csv", parts(plan, settings.paper, &drawn)?.into_bytes());
@@ -78,6 +82,15 @@ pub fn files(plan: &Plan, settings: &PacketSettings) -> Result<Vec<OutFile>, Err
     let json = crate::json::write(plan, &settings.date).map_err(|e| Error::Plan(e.to_string()))?;
     out.push("", "plan", "json", json.into_bytes());
     Ok(out.files)
+}
+
+/// A full-scale drawing with the check bar under it: a printer or an importer that rescales is found out.
+fn with_check_bar(drawing: &Drawing) -> Drawing {
+    let mut sheet = drawing.clone();
+    if let Some(bounds) = drawing.bounds(1.0) {
+        sheet.place(scale_bar(), Affine::shift(bounds.left, bounds.bottom - CHECK_BAR_ROOM));
+    }
+    sheet
 }
 
 /// Files with names that never meet.

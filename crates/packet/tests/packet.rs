@@ -1,5 +1,7 @@
 //! The files of every example's packet, read by other readers.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise in what it reopens")]
+
 mod jobs;
 
 use std::collections::BTreeSet;

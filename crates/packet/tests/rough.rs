@@ -95,7 +95,7 @@ fn large() -> Vec<Case> {
         },
         Case {
             name: "a card taller than a page",
-            kerfs: 1000,
+            kerfs: 1000 + 300 / 3,
             blocks: vec![Block::Card(Card {
                 title: wide.clone(),
                 under: wide.clone(),

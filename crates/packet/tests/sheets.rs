@@ -1,5 +1,7 @@
 //! The pages of every example's packet: no faults on either paper, each subject there, full-scale pages with their bar.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise in what it reopens")]
+
 mod jobs;
 
 use jobs::plans;
@@ -38,7 +40,7 @@ fn nothing_overlaps_and_nothing_leaves_its_page() {
             all.extend(faults.into_iter().map(|f| format!("{name}, {paper_name}: {f}")));
             // A packet is read at the bench: no example needs more than a thin folder, and none fits a few pages.
             let pages = document.page_count();
-            if !(15..=60).contains(&pages) {
+            if !(15..=70).contains(&pages) {
                 all.push(format!("{name}, {paper_name}: {pages} pages"));
             }
         }

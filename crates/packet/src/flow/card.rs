@@ -54,7 +54,7 @@ const TITLE: Style = Style::new(Face::BookBold, 5.2).leaded(1.2);
 const VALUE: Style = Style::new(Face::Bold, 8.2).leaded(1.16);
 const NAME: Style = Style::new(Face::Plain, 3.6).colored(ink::SOFT);
 /// The tallest small drawing, millimeters.
-const DRAWING: f64 = 46.0;
+const DRAWING: f64 = 44.0;
 /// Clear width between drawing and settings, millimeters.
 const GUTTER: f64 = 12.0;
 

@@ -24,9 +24,10 @@ pub fn alike(plan: &Plan) -> Vec<Alike> {
     let parts = &plan.parts.parts;
     let mut groups: Vec<Alike> = Vec::new();
     for (i, part) in parts.iter().enumerate() {
-        let group = groups
-            .iter_mut()
-            .find(|g| g.parts.first().and_then(|id| parts.get(id.0)).is_some_and(|first| same(first, part)));
+        let group = groups.iter_mut().find(|g| {
+            let Some(lead) = g.parts.first() else { return false };
+            parts.get(lead.0).is_some_and(|first| same(first, part)) && same_wood_left(plan, *lead, PartId(i))
+        });
         match group {
             Some(group) => group.parts.push(PartId(i)),
             None => groups.push(Alike { parts: vec![PartId(i)], name: String::new() }),
@@ -39,6 +40,12 @@ pub fn alike(plan: &Plan) -> Vec<Alike> {
         group.name = together(&names, role);
     }
     groups
+}
+
+/// Whether two parts hold the same volume once cut: keys and hinge beds make walls of one size differ.
+fn same_wood_left(plan: &Plan, a: PartId, b: PartId) -> bool {
+    let volume = |id: PartId| plan.measures.get(id.0).map_or(0.0, |m| m.volume.to_mm3());
+    (volume(a) - volume(b)).abs() < 1e-3
 }
 
 fn same(a: &Part, b: &Part) -> bool {

@@ -1,5 +1,6 @@
 //! Every drawing of a packet, made once: the pages and the loose files show the same.
 
+use keepwright_model::cutting::{Layout, Next, Piece};
 use keepwright_model::design::CornerName;
 use keepwright_model::job::Plan;
 use keepwright_model::parts::{AssemblyOperation, Part, Role};
@@ -19,6 +20,8 @@ const CLOSED: f64 = 62.0;
 const VIEWS: f64 = 100.0;
 /// Height of a board, millimeters.
 const BOARD: f64 = 70.0;
+/// More cuts than this are not numbered in a board's drawing.
+const MOST_CUTS: usize = 26;
 /// Height of a strip, millimeters.
 const STRIP: f64 = 80.0;
 /// The closed box's share of the cover's width.
@@ -116,7 +119,12 @@ fn boards(plan: &Plan, shown: Shown, room: Room) -> Vec<BoardDrawing> {
         .iter()
         .filter_map(|layout| {
             let stock = plan.stock.demand.stock.get(layout.stock)?;
-            Some(drawings::board_layout(stock, layout, &names, shown, room))
+            if layout.cuts().len() <= MOST_CUTS {
+                return Some(drawings::board_layout(stock, layout, &names, shown, room));
+            }
+            // So many numbers would hide the board: the table beside it has the cuts.
+            let whole = Layout { root: Piece { next: Next::Waste, ..layout.root.clone() }, ..layout.clone() };
+            Some(drawings::board_layout(stock, &whole, &names, shown, room))
         })
         .collect()
 }

@@ -208,7 +208,7 @@ fn blanks(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
     let added = |l: Length| {
         if l.to_mm().abs() < 1e-9 { String::new() } else { format!("+\u{a0}{}", show.bare(l)) }
     };
-    let mut cells: Vec<Vec<Words>> = Vec::new();
+    let mut rows: Vec<Vec<Words>> = Vec::new();
     for (i, kind) in kinds.iter().enumerate() {
         let blank = &kind.part.blank;
         let allowances: Vec<&Allowance> = blank
@@ -228,9 +228,9 @@ fn blanks(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
             what = what.and(format!("\n{}", allowance(a.kind)));
         }
         what = what.and("\n").and(Words::bold("blank")).and("\n");
-        cells.push(vec![
-            Words::plain(format!("{}\u{a0} ", i + 1))
-                .and(Words::bold(kind.name(draft)))
+        rows.push(vec![
+            Words::plain((i + 1).to_string()),
+            Words::bold(kind.name(draft))
                 .and(format!("\n{}", counted(pieces(draft, kind), "piece", "pieces"))),
             what,
             lines(|a| a.length, blank.length(), blank.finished[0]),
@@ -238,25 +238,13 @@ fn blanks(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
             lines(|a| a.thickness, blank.thickness(), blank.finished[2]),
         ]);
     }
-    // Two kinds beside each other, read downward.
-    let long = cells.len().div_ceil(2);
-    let empty = vec![Words::default(); 5];
-    let rows = (0..long)
-        .map(|row| {
-            let right = cells.get(long + row).unwrap_or(&empty);
-            cells.get(row).into_iter().chain([right]).flatten().cloned().collect()
-        })
-        .collect();
-    let columns = (0..2)
-        .flat_map(|_| {
-            [
-                Column { weight: 2.0, ..Column::words("part") },
-                Column::narrow("line"),
-                numbers(format!("length {}, {}", show.unit(), show.other_unit())),
-                numbers("width"),
-                numbers("thick"),
-            ]
-        })
-        .collect();
+    let columns = vec![
+        numbers("no."),
+        Column { weight: 2.0, ..Column::words("part") },
+        Column::narrow("line"),
+        Column::numbers(format!("length {}, {}", show.unit(), show.other_unit())),
+        Column::numbers("width"),
+        Column::numbers("thickness"),
+    ];
     Table::new(columns, rows)
 }

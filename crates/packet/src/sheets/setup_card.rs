@@ -98,14 +98,18 @@ fn words(first: &Setup, all: &[&Setup], letters: &Letters<'_>) -> [Vec<Block>; 2
     let said = |words: String| (!words.is_empty()).then(|| Block::paragraph(&words));
     let mut left: Vec<Block> =
         first.flip.and_then(|f| said(format!("**Turning.** {}", f.says))).into_iter().collect();
-    let mut known: Vec<char> = Vec::new();
+    let (mut known, mut brief): (Vec<char>, Words) = (Vec::new(), Words::default());
     let minor = all.iter().flat_map(|s| &s.cautions).filter(|c| c.weight == Weight::WorthKnowing);
     for caution in minor {
         let letter = letters.of(caution);
         if !known.contains(&letter) {
             known.push(letter);
-            left.push(Block::Paragraph(Words::bold(format!("{letter}  ")).and(in_short(caution))));
+            let space = if brief.is_empty() { "" } else { "  " };
+            brief = brief.and(Words::bold(format!("{space}{letter}\u{a0} "))).and(in_short(caution));
         }
+    }
+    if !brief.is_empty() {
+        left.push(Block::Paragraph(brief));
     }
     [left, [said(lies(first)), said(holds(first))].into_iter().flatten().collect()]
 }
@@ -218,9 +222,9 @@ fn settings(draft: &Draft<'_>, setup: &Setup) -> Vec<Setting> {
             let says = if setup.gauge.to_degrees().abs() < 1e-6 {
                 "from square: gauge square"
             } else if setup.gauge.to_degrees() > 0.0 {
-                "from square; the edge on the gauge is the longer one"
+                "from square, the longer edge on it"
             } else {
-                "from square; the edge on the gauge is the shorter one"
+                "from square, the shorter edge on it"
             };
             all.push(Setting::new("gauge", angle(setup.gauge.abs()), says));
         }
@@ -306,12 +310,7 @@ fn holds(setup: &Setup) -> String {
     }
     match setup.offcut {
         Offcut::None => {}
-        Offcut::FreeSide(side) => {
-            said.push(format!(
-                "**The offcut** falls free on the {}; nothing may hold it there.",
-                side.words()
-            ));
-        }
+        Offcut::FreeSide(side) => said.push(format!("**The offcut** falls free on the {}.", side.words())),
         Offcut::SkinHeld => said.push("**The offcut** stays held by a skin, knifed through by hand.".into()),
         Offcut::Kept => said.push("**Both halves** are kept.".into()),
     }
@@ -380,7 +379,7 @@ fn pass_table(draft: &Draft<'_>, passes: &[Pass]) -> Block {
     let rows = (0..long).map(|r| (0..abreast).flat_map(|c| cells(c * long + r)).collect()).collect();
     let columns = (0..abreast)
         .flat_map(|_| {
-            let mut of = vec![numbers("pass"), numbers(format!("guide to blade, {units}"))];
+            let mut of = vec![numbers("pass"), numbers(units.clone())];
             if !same_height {
                 of.push(numbers(format!("height, {units}")));
             }
@@ -391,7 +390,7 @@ fn pass_table(draft: &Draft<'_>, passes: &[Pass]) -> Block {
 }
 
 fn label(m: &Member) -> String {
-    let turned = if m.turned { ", turned end for end" } else { "" };
+    let turned = if m.turned && !m.at.contains("turned") { ", turned end for end" } else { "" };
     if m.at.is_empty() || m.at == "blank" {
         format!("{}{turned}", m.name)
     } else {

@@ -1,0 +1,291 @@
+//! The real binary on good and bad input: what it says, where it says it, and its exit code.
+
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise in its own scene")]
+
+use std::ffi::OsStr;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+const BOX: &str = "keepwright = 1\nname = \"Tin\"\n[size]\noutside = { length = 200, depth = 120, height = 70 }\n\
+                   [walls]\nwood = \"cherry\"\nthickness = 10\n";
+
+/// A folder of its own for one test, taken away at the end.
+struct Bench(PathBuf);
+
+impl Bench {
+    fn new(name: &str) -> Self {
+        let place = std::env::temp_dir().join(format!("keepwright-cli-{}-{name}", std::process::id()));
+        fs::create_dir_all(&place).unwrap();
+        Self(place)
+    }
+
+    fn file(&self, name: &str, text: impl AsRef<[u8]>) -> PathBuf {
+        let path = self.0.join(name);
+        fs::write(&path, text).unwrap();
+        path
+    }
+}
+
+impl Drop for Bench {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.0);
+    }
+}
+
+fn run<I: IntoIterator<Item = S>, S: AsRef<OsStr>>(args: I) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_keepwright")).args(args).output().unwrap()
+}
+
+fn said(output: &Output) -> String {
+    String::from_utf8_lossy(&output.stderr).into_owned()
+}
+
+fn data(output: &Output) -> String {
+    String::from_utf8_lossy(&output.stdout).into_owned()
+}
+
+fn example(name: &str) -> String {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples").join(name);
+    path.to_string_lossy().into_owned()
+}
+
+fn job(command: &str, name: &str) -> Vec<String> {
+    let mut args = vec![command.to_owned(), example(name)];
+    args.extend(["--rack".into(), example("rack.toml"), "--shop".into(), example("shop.toml")]);
+    args.extend(["--today".into(), "2026-11-25".into()]);
+    args
+}
+
+struct Case {
+    name: &'static str,
+    text: String,
+    says: &'static [&'static str],
+}
+
+fn bad_statements() -> Vec<Case> {
+    let with = |more: &str| format!("{BOX}{more}");
+    let swap = |from: &str, to: &str| BOX.replace(from, to);
+    vec![
+        Case {
+            name: "wall thicker than half the box",
+            text: swap("thickness = 10", "thickness = 65"),
+            says: &["walls 65.0 mm thick leave no inside", "make them thinner than 59.0 mm", ":7:"],
+        },
+        Case {
+            name: "key deeper than the corner",
+            text: with("[corners]\njoint = \"keyed miter\"\ndepth = 15\n"),
+            says: &["a key 15.0 mm deep breaks through the corner", "at most"],
+        },
+        Case {
+            name: "negative",
+            text: swap("length = 200", "length = \"-200 mm\""),
+            says: &["below zero", ":4:"],
+        },
+        Case { name: "not a number", text: swap("length = 200", "length = nan"), says: &["nan", ":4:"] },
+        Case { name: "1e300", text: swap("length = 200", "length = 1e300"), says: &["10 m", ":4:"] },
+        Case {
+            name: "unknown wood",
+            text: swap("\"cherry\"", "\"chery\""),
+            says: &["chery", "cherry", ":6:"],
+        },
+        Case {
+            name: "two sizes",
+            text: swap("[walls]", "inside = { length = 1, depth = 1, height = 1 }\n[walls]"),
+            says: &["both state the size", ":5:"],
+        },
+        Case {
+            name: "ten thousand boxes",
+            text: swap("[size]", "count = 10000\n[size]"),
+            says: &["5000", ":3:"],
+        },
+        Case {
+            name: "unknown key",
+            text: swap("thickness", "thicknes"),
+            says: &["thicknes", "thickness", ":7:"],
+        },
+        Case { name: "no TOML", text: "keepwright = = 1".into(), says: &[":1:"] },
+    ]
+}
+
+/// Every bad statement ends in exit code 2, says nothing on standard output, and points at its place.
+#[test]
+fn bad_statements_are_refused_at_their_place() {
+    let bench = Bench::new("bad");
+    for case in bad_statements() {
+        let file = bench.file("box.toml", &case.text);
+        let output = run([OsStr::new("check"), file.as_os_str()]);
+        let talk = said(&output);
+        assert_eq!(output.status.code(), Some(2), "{}: {talk}", case.name);
+        assert!(output.stdout.is_empty(), "{}", case.name);
+        assert!(talk.contains('^'), "{}: no caret in\n{talk}", case.name);
+        for part in case.says {
+            assert!(talk.contains(part), "{}: `{part}` is not in\n{talk}", case.name);
+        }
+    }
+}
+
+#[test]
+fn bad_files_are_refused_before_they_are_read() {
+    let bench = Bench::new("files");
+    let large = bench.0.join("large.toml");
+    fs::File::create(&large).unwrap().set_len(50 * 1024 * 1024).unwrap();
+    let binary = bench.file("binary.toml", b"keepwright = 1\nname = \"\xff\xfe\"\n");
+    let nowhere = bench.0.join("nowhere.toml");
+    for (name, path, says) in [
+        ("50 MB", &large, "MiB"),
+        ("not UTF-8", &binary, ":2:"),
+        ("not there", &nowhere, "nowhere.toml"),
+        ("a folder", &bench.0, "folder"),
+    ] {
+        let output = run([OsStr::new("check"), path.as_os_str()]);
+        assert_eq!(output.status.code(), Some(2), "{name}: {}", said(&output));
+        assert!(said(&output).contains(says), "{name}: {}", said(&output));
+    }
+    let many = run(["check", &example("stamp-chest.toml"), "--count", "10000"]);
+    assert_eq!(many.status.code(), Some(2));
+    assert!(said(&many).contains("5000"), "{}", said(&many));
+}
+
+#[test]
+fn a_rack_that_cannot_do_it_says_what_is_short() {
+    let bench = Bench::new("rack");
+    let file = bench.file("box.toml", BOX);
+    let board =
+        "[[board]]\nwood = \"cherry\"\nsurface = \"surfaced\"\nlength = 2000\nwidth = 150\nprice = 10\n";
+    let thin = bench.file("thin.toml", format!("keepwright = 1\n{board}thickness = 8\n"));
+    let empty = bench.file("empty.toml", "keepwright = 1\n");
+    for (name, rack) in [("board thinner than its part", &thin), ("empty rack", &empty)] {
+        let words = ["--fail-on", "cannot"].map(OsStr::new);
+        let output = run([
+            OsStr::new("plan"),
+            file.as_os_str(),
+            OsStr::new("--rack"),
+            rack.as_os_str(),
+            words[0],
+            words[1],
+        ]);
+        let text = data(&output);
+        if output.status.code() == Some(2) {
+            // An empty rack may be refused as a file that names no board: then it says so.
+            assert!(name == "empty rack" && said(&output).contains("board"), "{name}: {}", said(&output));
+            continue;
+        }
+        assert_eq!(output.status.code(), Some(1), "{name}: {text}{}", said(&output));
+        assert!(text.contains("rack-short") && text.contains("front"), "{name}: {text}");
+        assert!(text.contains("board feet") && text.contains("NHLA"), "{name}: {text}");
+    }
+}
+
+#[test]
+fn nothing_is_written_over_without_force() {
+    let bench = Bench::new("packet");
+    let out = bench.0.join("out");
+    let mut args = job("packet", "pencil-case.toml");
+    args.extend(["--out".into(), out.to_string_lossy().into_owned()]);
+    let first = run(&args);
+    assert_eq!(first.status.code(), Some(0), "{}", said(&first));
+    let pdf = out.join("packet.pdf");
+    let bytes = fs::read(&pdf).unwrap();
+    for file in ["parts.csv", "timeline.ics", "plan.json"] {
+        assert!(out.join(file).is_file(), "{file}");
+    }
+    fs::write(&pdf, "mine").unwrap();
+    let again = run(&args);
+    assert_eq!(again.status.code(), Some(2));
+    assert!(said(&again).contains("packet.pdf is there already"), "{}", said(&again));
+    assert!(said(&again).contains("--force"), "{}", said(&again));
+    assert_eq!(fs::read(&pdf).unwrap(), b"mine");
+    args.push("--force".into());
+    let forced = run(&args);
+    assert_eq!(forced.status.code(), Some(0), "{}", said(&forced));
+    assert_eq!(fs::read(&pdf).unwrap(), bytes, "the same plan on the same day gives the same bytes");
+    let left: Vec<_> = fs::read_dir(&out).unwrap().map(|e| e.unwrap().file_name()).collect();
+    assert!(left.iter().all(|n| !n.to_string_lossy().ends_with(".part")), "{left:?}");
+    // A folder below a file cannot be made, whoever runs the test.
+    let mut below = job("packet", "pencil-case.toml");
+    below.extend(["--out".into(), pdf.join("deeper").to_string_lossy().into_owned()]);
+    let unwritable = run(&below);
+    assert_eq!(unwritable.status.code(), Some(2));
+    assert!(said(&unwritable).contains("cannot write"), "{}", said(&unwritable));
+}
+
+#[test]
+fn the_plan_is_json_with_every_chapter() {
+    for name in ["pencil-case", "ring-boxes", "seed-bowl", "sewing-box", "stamp-chest", "tea-caddy"] {
+        let mut args = job("plan", &format!("{name}.toml"));
+        args.push("--json".into());
+        let output = run(&args);
+        assert_eq!(output.status.code(), Some(0), "{name}: {}", said(&output));
+        let plan: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+        assert_eq!(plan["format"], "keepwright-plan", "{name}");
+        assert_eq!(plan["version"], 1, "{name}");
+        for key in [
+            "outside", "inside", "parts", "runs", "boards", "waste", "bound", "setups", "fit", "seasons",
+            "cautions", "glue", "finish", "time", "price",
+        ] {
+            assert!(!plan[key].is_null(), "{name}: no `{key}`");
+        }
+        let keys =
+            ["name", "role", "wood", "count", "length_mm", "width_mm", "thickness_mm", "blank", "volume_mm3"];
+        for key in keys {
+            assert!(!plan["parts"][0][key].is_null(), "{name}: a part without `{key}`");
+        }
+        for key in ["x_mm", "y_mm", "length_mm", "width_mm"] {
+            assert!(plan["boards"][0]["parts"][0][key].is_f64(), "{name}: a placed part without `{key}`");
+        }
+        for caution in plan["cautions"].as_array().unwrap() {
+            for key in ["code", "weight", "where", "numbers"] {
+                assert!(!caution[key].is_null(), "{name}: a caution without `{key}`");
+            }
+        }
+    }
+}
+
+#[test]
+fn numbers_and_words_can_be_asked_about() {
+    let list = run(job("why", "stamp-chest.toml"));
+    assert_eq!(list.status.code(), Some(0), "{}", said(&list));
+    assert!(data(&list).contains("key.depth"), "{}", data(&list));
+    let mut one = job("why", "stamp-chest.toml");
+    one.push("key.depth".into());
+    let text = data(&run(&one));
+    // 12 mm walls: √2·12 = 16.97 mm to break through, 3 mm of skin stated: 13.97 mm.
+    assert!(text.contains("formula") && text.contains("source") && text.contains("14.0 mm"), "{text}");
+    let mut wrong = job("why", "stamp-chest.toml");
+    wrong.push("key.dept.h".into());
+    let output = run(&wrong);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(said(&output).contains("no number of this box is called"), "{}", said(&output));
+    let word = data(&run(["words", "kerf"]));
+    assert!(word.starts_with("kerf"), "{word}");
+    assert_eq!(run(["words", "qqqqq"]).status.code(), Some(2));
+    assert!(data(&run(["words"])).lines().count() > 60);
+}
+
+#[test]
+fn codes_help_and_scripts() {
+    let mut grave = job("check", "stamp-chest.toml");
+    grave.extend(["--fail-on".into(), "knowing".into()]);
+    assert_eq!(run(&grave).status.code(), Some(1));
+    assert_eq!(run(job("check", "stamp-chest.toml")).status.code(), Some(0));
+    assert!(data(&run(["completions", "bash"])).contains("keepwright"));
+    assert!(data(&run(["man"])).contains(".TH"));
+    assert!(data(&run(["--help"])).contains("Exit codes"));
+    assert_eq!(run(["saw-it"]).status.code(), Some(2));
+}
+
+#[test]
+fn a_new_statement_can_be_checked_and_is_not_written_over() {
+    let bench = Bench::new("new");
+    let path = bench.0.join("tin.toml").to_string_lossy().into_owned();
+    let args = ["new", &path, "--name", "Tin", "--outside", "200 mm x 120 mm x 70 mm", "--wood", "cherry"];
+    let made = run(args);
+    assert_eq!(made.status.code(), Some(0), "{}", said(&made));
+    let checked = run(["check", &path]);
+    assert_eq!(checked.status.code(), Some(0), "{}", said(&checked));
+    let text = fs::read(&path).unwrap();
+    let again = run(args);
+    assert_eq!(again.status.code(), Some(2), "{}", said(&again));
+    assert_eq!(fs::read(&path).unwrap(), text);
+}
