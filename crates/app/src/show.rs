@@ -133,14 +133,6 @@ fn plain(value: f64, decimals: usize) -> String {
     }
 }
 
-/// A wood's name as it is said: `ash, white` of the tables is white ash.
-pub(crate) fn said(name: &str) -> String {
-    match name.split_once(", ") {
-        Some((genus, kind)) if !kind.contains([',', '(']) => format!("{kind} {genus}"),
-        _ => name.to_owned(),
-    }
-}
-
 /// Things in a row: "ash, walnut and padauk".
 pub(crate) fn list(words: &[String]) -> String {
     match words {
@@ -192,14 +184,7 @@ mod tests {
     }
 
     #[test]
-    fn woods_are_named_as_they_are_said() {
-        for (name, want) in [
-            ("ash, white", "white ash"),
-            ("baltic birch plywood", "baltic birch plywood"),
-            ("mahogany, true (honduran)", "mahogany, true (honduran)"),
-        ] {
-            assert_eq!(said(name), want);
-        }
+    fn things_in_a_row() {
         let words =
             |n: usize| ["ash", "elm", "oak"].iter().take(n).map(|&w| w.to_owned()).collect::<Vec<_>>();
         assert_eq!(list(&words(0)), "");

@@ -6,7 +6,7 @@ mod work;
 use crate::columns::{Side, Table, paragraph};
 use crate::job::Job;
 use crate::report;
-use crate::show::{Show, list, said};
+use crate::show::{Show, list};
 use keepwright_model::design::CornerName;
 use keepwright_model::fit::Ring;
 use keepwright_model::job::Plan;
@@ -46,7 +46,7 @@ fn head(plan: &Plan, show: &Show, out: &mut String) {
     if !s.note.is_empty() {
         out.push_str(&paragraph(&s.note, 0));
     }
-    let woods: Vec<String> = plan.woods.iter().map(|(_, name)| said(name)).collect();
+    let woods: Vec<String> = plan.woods.iter().map(|(_, name)| name.clone()).collect();
     let size = &plan.parts.outside;
     out.push_str(&paragraph(
         &format!(
@@ -68,7 +68,7 @@ fn head(plan: &Plan, show: &Show, out: &mut String) {
 
 /// A wood's name as it is said.
 fn wood(plan: &Plan, id: &str) -> String {
-    plan.woods.iter().find(|(w, _)| w == id).map_or_else(|| id.to_owned(), |w| said(&w.1))
+    plan.woods.iter().find(|(w, _)| w == id).map_or_else(|| id.to_owned(), |w| w.1.clone())
 }
 
 fn parts(plan: &Plan, show: &Show, out: &mut String) {
@@ -79,7 +79,7 @@ fn parts(plan: &Plan, show: &Show, out: &mut String) {
         ("width", Side::Right),
         ("thick", Side::Right),
         ("in the other unit", Side::Left),
-        ("part, wood", Side::Left),
+        ("part (wood)", Side::Left),
     ]);
     for group in alike(plan) {
         let Some(part) = group.first(plan) else { continue };
@@ -90,7 +90,7 @@ fn parts(plan: &Plan, show: &Show, out: &mut String) {
             show.length(width),
             show.length(thickness),
             show.size_otherwise(&part.size),
-            format!("{}, {}", group.name, wood(plan, &part.wood)),
+            format!("{} ({})", group.name, wood(plan, &part.wood)),
         ]);
     }
     out.push_str(&table.text());

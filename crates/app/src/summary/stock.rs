@@ -18,7 +18,7 @@ pub(super) fn boards(plan: &Plan, show: &Show, out: &mut String) {
     });
     out.push_str(&paragraph(
         &format!(
-            "Uses {}; {} of them does not become blanks{least}. Kept offcuts taken off, {} is waste.",
+            "Uses {}; {} of their faces does not become blanks{least}. Kept offcuts taken off, {} is waste.",
             count_of(stock.cutting.layouts.len(), "board"),
             percent(stock.not_billets()),
             percent(stock.waste())
@@ -96,10 +96,10 @@ pub(super) fn shopping(plan: &Plan, show: &Show, out: &mut String) {
                 show.size(&[largest.0, largest.1])
             ),
             Purchase::Veneer { wood, area, pieces } => format!(
-                "{} veneer: {:.0} cm² in {}.",
+                "{} veneer: {:.0} cm² for {} of each box.",
                 name(wood),
                 area.to_mm2() / 100.0,
-                count_of(*pieces, "leaf kind")
+                count_of(*pieces, "face")
             ),
         };
         out.push_str(&paragraph(&line, 2));

@@ -2,10 +2,11 @@
 
 use super::title;
 use crate::columns::{Side, Table, paragraph};
-use crate::show::{Show, count_of, list, percent};
+use crate::show::{Show, count_of, percent};
 use keepwright_model::job::Plan;
 use keepwright_model::saw::Setup;
 use keepwright_model::units::Angle;
+use keepwright_packet::json::together;
 use std::fmt::Write as _;
 
 /// The set-ups in order.
@@ -51,24 +52,36 @@ pub(super) fn setups(plan: &Plan, show: &Show, out: &mut String) {
     out.push_str(&table.text());
 }
 
-/// What is cut: each name once, with how many where it is more than one; in a batch, how many of each.
+/// What is cut: each name once, with how many of each where it is more than one.
 fn pieces(setup: &Setup) -> String {
-    let mut named: Vec<(&str, u32)> = Vec::new();
+    let mut kinds: Vec<(u32, Vec<&str>)> = Vec::new();
+    let mut seen: Vec<&str> = Vec::new();
     for m in &setup.members {
         // Both ends of a part at one setting are two cuts to one piece: said as pieces.
-        match named.iter_mut().find(|(name, _)| *name == m.name) {
-            Some((_, n)) => *n = (*n).max(m.count),
-            None => named.push((&m.name, m.count)),
+        if seen.contains(&m.name.as_str()) {
+            continue;
+        }
+        seen.push(&m.name);
+        match kinds.iter_mut().find(|(n, names)| *n == m.count && begin_alike(names, &m.name)) {
+            Some((_, names)) => names.push(&m.name),
+            None => kinds.push((m.count, vec![&m.name])),
         }
     }
-    let each = named.first().map_or(1, |n| n.1);
-    let alike = named.iter().all(|n| n.1 == each);
-    let words: Vec<String> = named
+    let words: Vec<String> = kinds
         .iter()
-        .map(|(name, n)| if alike || *n == 1 { (*name).to_owned() } else { format!("{n} × {name}") })
+        .map(|(n, names)| {
+            let named: Vec<String> = names.chunks(4).map(|some| together(some, "")).collect();
+            let many = if *n > 1 { format!("{n} × ") } else { String::new() };
+            format!("{many}{}", named.join(", "))
+        })
         .collect();
-    let many = if alike && each > 1 { format!(", {each} of each") } else { String::new() };
-    format!("{}{many}", list(&words))
+    words.join("; ")
+}
+
+/// Whether a name belongs with the others: walls by one word each, or the same first word.
+fn begin_alike(names: &[&str], name: &str) -> bool {
+    let head = |n: &str| n.split_once(' ').map(|(first, _)| first.to_owned());
+    names.first().is_some_and(|first| head(first) == head(name))
 }
 
 /// Glue, keys, sanding, finish.

@@ -1,6 +1,6 @@
 //! Statement + rack + shop → the whole plan.
 
-use super::living::{HomeSwing, Living, live};
+use super::living::{HomeSwing, Living, live, name_of};
 use super::measure::{self, Faces, PartMeasure};
 use super::shop::Shop;
 use super::short;
@@ -552,7 +552,7 @@ fn harms(parts: &BoxParts, cautions: &mut Vec<Caution>) {
             cautions.push(Caution {
                 code: "wood-harms",
                 weight: Weight::WorthKnowing,
-                place: species.common_name.to_lowercase(),
+                place: name_of(species.id),
                 says: harm.says.to_string(),
                 numbers: Vec::new(),
                 basis: harm.provenance.basis("published rating; see the table's sources"),
