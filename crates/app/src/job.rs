@@ -6,11 +6,11 @@ use crate::input::{self, Source};
 use crate::report;
 use crate::show::Show;
 use clap::{Args, ValueEnum};
-use keepwright_model::boards::Board;
 use keepwright_model::caution::{Caution, Change, Weight};
 use keepwright_model::cutting::NeverStop;
-use keepwright_model::design::{Defaults, MOST_IN_BATCH, ShopFile, Statement};
+use keepwright_model::design::{Defaults, MOST_IN_BATCH, ShopFile};
 use keepwright_model::job::{Order, Plan, PlanError, Shop, When, home_at, plan, rack_from, unpriced};
+use keepwright_model::parts::DeriveError;
 use keepwright_model::reason::Basis;
 use keepwright_model::saw::Effort;
 use keepwright_model::shop::schedule::Day;
@@ -133,24 +133,15 @@ impl JobArgs {
         }
         let show = Show { unit: shown.unit, fineness: shown.fineness, currency: shown.bench.currency };
         let when = self.due.map_or(When::From(today), |due| When::Due { due, today });
-        let mut plan = self.made(&source, &statement, boards.as_deref(), &shown, when)?;
+        let effort = if self.thorough { Effort::Thorough } else { Effort::Fast };
+        let order =
+            Order { statement: &statement, rack: boards.as_deref(), shop: &shown, when: Some(when), effort };
+        let mut plan = plan(&order, &mut NeverStop)
+            .map_err(|errors| refused(&source, shop_read.as_ref().map(|(s, _)| s), &errors))?;
         if let Some(rack) = &rack {
             plan.cautions.extend(without_price(&unpriced(rack)));
         }
         Ok(Job { plan, show, today })
-    }
-
-    fn made(
-        &self,
-        source: &Source,
-        statement: &Statement,
-        rack: Option<&[Board]>,
-        shop: &Shop,
-        when: When,
-    ) -> Result<Plan, Failure> {
-        let effort = if self.thorough { Effort::Thorough } else { Effort::Fast };
-        let order = Order { statement, rack, shop, when: Some(when), effort };
-        plan(&order, &mut NeverStop).map_err(|errors| refused(source, &errors))
     }
 
     /// The shop, with what the flags say about it.
@@ -196,21 +187,27 @@ fn without_price(names: &[&str]) -> Option<Caution> {
     })
 }
 
-/// Why there is no plan, each reason at its place in the statement.
-fn refused(source: &Source, errors: &[PlanError]) -> Failure {
-    let found: Vec<(String, String, String)> = errors
-        .iter()
-        .map(|error| {
-            let text = error.to_string();
-            // The rooms write "what is wrong; what to do".
-            let (says, remedy) = text.split_once("; ").unwrap_or((&text, "change one of the two"));
-            let key = match error {
-                PlanError::Derive(error) => error.key(),
-                // These come from the shop, not from the statement.
-                PlanError::Home(_) | PlanError::Price(_) | PlanError::Schedule(_) => "",
-            };
-            (key.to_owned(), says.to_owned(), remedy.to_owned())
-        })
-        .collect();
-    report::at_key(source, &found)
+/// Why there is no plan, each reason at its place in the file that states it.
+fn refused(source: &Source, shop: Option<&Source>, errors: &[PlanError]) -> Failure {
+    let mut in_box = Vec::new();
+    let mut in_shop = Vec::new();
+    for error in errors {
+        let text = error.to_string();
+        // The rooms write "what is wrong; what to do".
+        let (says, remedy) = text.split_once("; ").unwrap_or((&text, "change one of the two"));
+        let found = |key: &str| (key.to_owned(), says.to_owned(), remedy.to_owned());
+        match error {
+            // The statement gives a depth or the skin behind it; whichever stands there is the place.
+            PlanError::Derive(DeriveError::KeyTooDeep { .. }) => in_box.push(found("corners.depth")),
+            PlanError::Derive(error) => in_box.push(found(error.key())),
+            PlanError::Home(_) => in_shop.push(found("home")),
+            PlanError::Price(_) => in_shop.push(found("money.channel_cut_pct")),
+            PlanError::Schedule(_) => in_shop.push(found("week.workdays")),
+        }
+    }
+    match (in_box.as_slice(), in_shop.as_slice(), shop) {
+        ([], [(_, says, remedy), ..], None) => Failure::input(says.as_str(), remedy.as_str()),
+        ([], found, Some(shop)) => report::at_key(shop, found),
+        (found, ..) => report::at_key(source, found),
+    }
 }

@@ -3,6 +3,9 @@
 use keepwright_model::reason::Value;
 use keepwright_model::units::{Currency, Fineness, Inches, Length, LengthUnit, Minutes, Money, ShownLength};
 
+/// Below this a fraction of an inch says less than a decimal: gaps, plays, errors.
+const FRACTIONS_END: Length = Length::mm(1.5);
+
 /// How this shop reads numbers.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Show {
@@ -35,6 +38,33 @@ impl Show {
             LengthUnit::Inch => ShownLength::Inch(Inches::nearest(length, self.fineness)),
         }
         .to_string()
+    }
+
+    /// A gap, a play or another small length, to hundredths of a millimeter or thousandths of an inch.
+    pub(crate) fn small(&self, length: Length) -> String {
+        match self.unit {
+            LengthUnit::Millimeter => format!("{} mm", plain(length.to_mm(), 2)),
+            LengthUnit::Inch => format!("{}\"", plain(length.to_inches(), 3)),
+        }
+    }
+
+    /// A length in both units, or as a small one where fractions of an inch say nothing.
+    fn any_length(&self, length: Length) -> String {
+        if length.abs() < FRACTIONS_END {
+            format!("{} mm ({}\")", plain(length.to_mm(), 2), plain(length.to_inches(), 3))
+        } else {
+            self.in_both(length)
+        }
+    }
+
+    /// Any value in as few letters as it takes: lengths in the shop's unit only.
+    pub(crate) fn brief(&self, value: &Value) -> String {
+        match value {
+            Value::Length(l) if l.abs() < FRACTIONS_END => self.small(*l),
+            Value::Length(l) => self.length(*l),
+            Value::Stress(s) => format!("{} MPa", plain(s.value(), 2)),
+            other => self.value(other),
+        }
     }
 
     /// A size such as a box's or a board's, in the shop's unit.
@@ -70,7 +100,7 @@ impl Show {
     /// Any value.
     pub(crate) fn value(&self, value: &Value) -> String {
         match value {
-            Value::Length(l) => self.in_both(*l),
+            Value::Length(l) => self.any_length(*l),
             Value::Angle(a) => format!("{}°", plain(a.to_degrees(), 2)),
             Value::Percent(p) => format!("{} %", plain(p * 100.0, 1)),
             Value::Area(a) => match self.unit {
@@ -103,6 +133,15 @@ fn plain(value: f64, decimals: usize) -> String {
     }
 }
 
+/// Things in a row: "ash, walnut and padauk".
+pub(crate) fn list(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
 /// A fraction as percent, for sentences.
 pub(crate) fn percent(fraction: f64) -> String {
     format!("{} %", plain(fraction * 100.0, 0))
@@ -128,6 +167,8 @@ mod tests {
         for (show, value, want) in [
             (MM, Value::Length(Length::mm(190.5)), "190.5 mm (7 1/2\")"),
             (inches, Value::Length(Length::mm(190.5)), "7 1/2\" (190.5 mm)"),
+            (MM, Value::Length(Length::mm(0.064)), "0.06 mm (0.003\")"),
+            (MM, Value::Length(Length::mm(-0.001)), "0.00 mm (0.000\")"),
             (MM, Value::Angle(Angle::degrees(45.0)), "45.00°"),
             (MM, Value::Percent(0.081), "8.1 %"),
             (MM, Value::Percent(-0.0001), "0.0 %"),
@@ -140,5 +181,14 @@ mod tests {
         ] {
             assert_eq!(show.value(&value), want);
         }
+    }
+
+    #[test]
+    fn things_in_a_row() {
+        let words =
+            |n: usize| ["ash", "elm", "oak"].iter().take(n).map(|&w| w.to_owned()).collect::<Vec<_>>();
+        assert_eq!(list(&words(0)), "");
+        assert_eq!(list(&words(1)), "ash");
+        assert_eq!(list(&words(3)), "ash, elm and oak");
     }
 }

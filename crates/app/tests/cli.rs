@@ -4,8 +4,9 @@
 
 use std::ffi::OsStr;
 use std::fs;
+use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::{Command, Output, Stdio};
 
 const BOX: &str = "keepwright = 1\nname = \"Tin\"\n[size]\noutside = { length = 200, depth = 120, height = 70 }\n\
                    [walls]\nwood = \"cherry\"\nthickness = 10\n";
@@ -75,7 +76,8 @@ fn bad_statements() -> Vec<Case> {
         Case {
             name: "key deeper than the corner",
             text: with("[corners]\njoint = \"keyed miter\"\ndepth = 15\n"),
-            says: &["a key 15.0 mm deep breaks through the corner", "at most"],
+            // √2 · 10 mm along the diagonal, less 1.5 mm of skin.
+            says: &["a key 15.0 mm deep breaks through the corner", "14.1 mm", "at most 12.6 mm", ":10:9:"],
         },
         Case {
             name: "negative",
@@ -93,6 +95,16 @@ fn bad_statements() -> Vec<Case> {
             name: "two sizes",
             text: swap("[walls]", "inside = { length = 1, depth = 1, height = 1 }\n[walls]"),
             says: &["both state the size", ":5:"],
+        },
+        Case {
+            name: "a tray higher than its box",
+            text: with("[inside.tray]\nheight = 90\n"),
+            says: &["the tray with its bearers needs", "of height and the walls have", ":9:10:"],
+        },
+        Case {
+            name: "a lid that leaves no box",
+            text: with("[lid]\nkind = \"sawn\"\nheight = 68\n"),
+            says: &["the box below a sawn-off lid needs", ":10:10:"],
         },
         Case {
             name: "ten thousand boxes",
@@ -155,26 +167,123 @@ fn a_rack_that_cannot_do_it_says_what_is_short() {
         "[[board]]\nwood = \"cherry\"\nsurface = \"surfaced\"\nlength = 2000\nwidth = 150\nprice = 10\n";
     let thin = bench.file("thin.toml", format!("keepwright = 1\n{board}thickness = 8\n"));
     let empty = bench.file("empty.toml", "keepwright = 1\n");
-    for (name, rack) in [("board thinner than its part", &thin), ("empty rack", &empty)] {
-        let words = ["--fail-on", "cannot"].map(OsStr::new);
-        let output = run([
-            OsStr::new("plan"),
-            file.as_os_str(),
-            OsStr::new("--rack"),
-            rack.as_os_str(),
-            words[0],
-            words[1],
-        ]);
-        let text = data(&output);
-        if output.status.code() == Some(2) {
-            // An empty rack may be refused as a file that names no board: then it says so.
-            assert!(name == "empty rack" && said(&output).contains("board"), "{name}: {}", said(&output));
-            continue;
-        }
+    // 10 mm walls, 0.2 mm sanded off the faces, 0.5 mm for the last pass: 10.7 mm at least.
+    for (name, rack, says) in [
+        (
+            "board thinner than its part",
+            &thin,
+            "thick enough for left, front, right, back: the thickest gives 8.0 mm",
+        ),
+        ("empty rack", &empty, "There is no black cherry on the rack for left, front, right, back."),
+    ] {
+        let fail = ["--fail-on", "cannot"].map(OsStr::new);
+        let [command, flag] = ["plan", "--rack"].map(OsStr::new);
+        let output = run([command, file.as_os_str(), flag, rack.as_os_str(), fail[0], fail[1]]);
+        let text = data(&output).split_whitespace().collect::<Vec<_>>().join(" ");
         assert_eq!(output.status.code(), Some(1), "{name}: {text}{}", said(&output));
-        assert!(text.contains("rack-short") && text.contains("front"), "{name}: {text}");
+        assert!(output.stderr.is_empty(), "{name}: cautions are data: {}", said(&output));
+        assert!(
+            text.contains("cannot be made or not safely: rack") && text.contains("[rack-short]"),
+            "{name}: {text}"
+        );
+        assert!(text.contains(says), "{name}: {text}");
         assert!(text.contains("board feet") && text.contains("NHLA"), "{name}: {text}");
     }
+}
+
+/// What the maker's shop file makes impossible is shown in the shop file, not in the box.
+#[test]
+fn a_bad_shop_is_refused_in_its_own_file() {
+    let bench = Bench::new("shop");
+    let file = bench.file("box.toml", BOX);
+    for (name, text, says) in [
+        ("unknown place", "[home]\nsite = \"Dulut\"\n", ["shop.toml:3:8:", "did you mean Duluth"]),
+        (
+            "humidifier above dehumidifier",
+            "[home]\nsite = \"Duluth\"\ndriest_rh_pct = 60\ndampest_rh_pct = 40\n",
+            ["shop.toml:", "dampest_rh_pct"],
+        ),
+        ("unknown key", "[saw]\nkref = 3\n", ["shop.toml:3:1:", "kerf"]),
+    ] {
+        let shop = bench.file("shop.toml", format!("keepwright = 1\n{text}"));
+        let args = [OsStr::new("check"), file.as_os_str(), OsStr::new("--shop"), shop.as_os_str()];
+        let output = run(args);
+        assert_eq!(output.status.code(), Some(2), "{name}: {}", said(&output));
+        for part in says {
+            assert!(said(&output).contains(part), "{name}: `{part}` is not in\n{}", said(&output));
+        }
+    }
+    let args = [OsStr::new("check"), file.as_os_str(), OsStr::new("--home"), OsStr::new("Portland")];
+    let output = run(args);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(said(&output).contains("Portland") && said(&output).contains("OR"), "{}", said(&output));
+}
+
+/// A statement may come through a pipe; one that never ends is not read to its end.
+#[test]
+fn standard_input_is_read_and_limited() {
+    let feed = |bytes: &[u8]| {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_keepwright"))
+            .args(["check", "-"])
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        // The program may hang up before the end: that is what is tested.
+        let _ = child.stdin.take().unwrap().write_all(bytes);
+        child.wait_with_output().unwrap()
+    };
+    let good = feed(BOX.as_bytes());
+    assert_eq!(good.status.code(), Some(0), "{}", said(&good));
+    assert!(data(&good).starts_with("Tin: "), "{}", data(&good));
+    let endless = feed(&vec![b'#'; 3 << 20]);
+    assert_eq!(endless.status.code(), Some(2));
+    assert!(said(&endless).contains("standard input has more than 1 MiB"), "{}", said(&endless));
+    let bad = feed(BOX.replace("cherry", "chery").as_bytes());
+    assert!(said(&bad).starts_with("standard input:6:8:"), "{}", said(&bad));
+}
+
+/// The day that the work begins, and the day by which it must be done.
+#[test]
+fn dates_come_from_the_flags() {
+    let bench = Bench::new("dates");
+    let file = bench.file("box.toml", BOX);
+    let plan = |flags: &[&str]| {
+        let mut args = vec!["plan", file.to_str().unwrap(), "--json"];
+        args.extend(flags);
+        let output = run(&args);
+        assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+        serde_json::from_slice::<serde_json::Value>(&output.stdout).unwrap()
+    };
+    // 2026-11-25 is a Wednesday (Gregorian calendar): work begins on it.
+    let forward = plan(&["--today", "2026-11-25"]);
+    assert_eq!(forward["made_on"], "2026-11-25");
+    assert_eq!(forward["timeline"]["first"], "2026-11-25");
+    let backward = plan(&["--today", "2026-11-25", "--due", "2027-03-01"]);
+    assert_eq!(backward["made_on"], "2026-11-25");
+    assert!(backward["timeline"]["last"].as_str().unwrap() <= "2027-03-01", "{}", backward["timeline"]);
+    assert!(backward["timeline"]["first"].as_str().unwrap() > "2026-11-25", "{}", backward["timeline"]);
+    let late = plan(&["--today", "2026-11-25", "--due", "2026-11-26"]);
+    let codes: Vec<_> = late["cautions"].as_array().unwrap().iter().map(|c| c["code"].clone()).collect();
+    assert!(codes.iter().any(|c| c == "starts-in-the-past"), "no caution of the date: {codes:?}");
+    let never = run(["plan", file.to_str().unwrap(), "--today", "2026-02-30"]);
+    assert_eq!(never.status.code(), Some(2));
+    assert!(said(&never).contains("2026-02-30"), "{}", said(&never));
+}
+
+/// Lengths are shown in the unit asked for, and the same seed gives the same plan.
+#[test]
+fn units_and_seed() {
+    let mut inches = job("plan", "pencil-case.toml");
+    inches.extend(["--units".into(), "in".into(), "--seed".into(), "7".into()]);
+    let first = data(&run(&inches));
+    assert!(first.contains("Outside ") && first.contains('"'), "{first}");
+    let millimeters = data(&run(job("plan", "pencil-case.toml")));
+    assert_ne!(first, millimeters);
+    assert!(millimeters.contains(" mm × "), "{millimeters}");
+    assert_eq!(first, data(&run(&inches)));
+    assert!(first.lines().all(|l| l.chars().count() <= 100), "a line is wider than 100");
 }
 
 #[test]
@@ -201,7 +310,7 @@ fn nothing_is_written_over_without_force() {
     assert_eq!(forced.status.code(), Some(0), "{}", said(&forced));
     assert_eq!(fs::read(&pdf).unwrap(), bytes, "the same plan on the same day gives the same bytes");
     let left: Vec<_> = fs::read_dir(&out).unwrap().map(|e| e.unwrap().file_name()).collect();
-    assert!(left.iter().all(|n| !n.to_string_lossy().ends_with(".part")), "{left:?}");
+    assert!(left.iter().all(|n| !n.to_string_lossy().starts_with('.')), "{left:?}");
     // A folder below a file cannot be made, whoever runs the test.
     let mut below = job("packet", "pencil-case.toml");
     below.extend(["--out".into(), pdf.join("deeper").to_string_lossy().into_owned()]);
@@ -309,7 +418,13 @@ fn codes_help_and_scripts() {
     assert_eq!(run(&grave).status.code(), Some(1));
     assert_eq!(run(job("check", "stamp-chest.toml")).status.code(), Some(0));
     assert!(data(&run(["completions", "bash"])).contains("keepwright"));
-    assert!(data(&run(["man"])).contains(".TH"));
+    let page = data(&run(["man"]));
+    for part in [".TH keepwright 1", ".SH \"EXIT STATUS\"", "\\-\\-fail\\-on", ".SH \"COMMAND PACKET\""] {
+        assert!(page.contains(part), "no {part} in the man page");
+    }
+    for shell in ["zsh", "fish", "powershell", "elvish"] {
+        assert!(data(&run(["completions", shell])).contains("fail-on"), "{shell}");
+    }
     assert!(data(&run(["--help"])).contains("Exit codes"));
     assert_eq!(run(["saw-it"]).status.code(), Some(2));
 }
@@ -323,6 +438,18 @@ fn a_new_statement_can_be_checked_and_is_not_written_over() {
     assert_eq!(made.status.code(), Some(0), "{}", said(&made));
     let checked = run(["check", &path]);
     assert_eq!(checked.status.code(), Some(0), "{}", said(&checked));
+    assert!(data(&checked).starts_with("Tin: "), "{}", data(&checked));
+    assert!(made.stdout.is_empty() && said(&made).contains("wrote"), "{}", said(&made));
+    let printed =
+        run(["new", "-", "--inside", "8 x 5 x 3", "--units", "in", "--wood", "ash", "--lid", "slab"]);
+    assert!(printed.stderr.is_empty(), "{}", said(&printed));
+    assert!(data(&printed).contains("# kind: none, frame, slab"), "{}", data(&printed));
+    let asked = run(["new", "-", "--wood", "ash"]);
+    assert_eq!(asked.status.code(), Some(2));
+    assert!(said(&asked).contains("--outside or --inside not given"), "{}", said(&asked));
+    let wrong = run(["new", "-", "--wood", "asch", "--outside", "8 x 5 x 3"]);
+    assert_eq!(wrong.status.code(), Some(2));
+    assert!(said(&wrong).contains("asch"), "{}", said(&wrong));
     let text = fs::read(&path).unwrap();
     let again = run(args);
     assert_eq!(again.status.code(), Some(2), "{}", said(&again));

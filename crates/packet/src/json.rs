@@ -12,7 +12,7 @@ mod shop;
 mod stock;
 mod wood;
 
-pub use alike::{Alike, alike};
+pub use alike::{Alike, alike, together};
 
 use keepwright_model::job::Plan;
 use keepwright_model::wood::{sheet, species};

@@ -67,7 +67,7 @@ fn unknown(key: &str, reasons: &[Reason]) -> Failure {
 fn list<'r>(reasons: impl Iterator<Item = &'r Reason>, show: &Show) -> String {
     let mut table = Table::new(&[("key", Side::Left), ("result", Side::Right), ("what it is", Side::Left)]);
     for r in reasons {
-        table.row([r.key.clone(), show.value(&r.result), r.title.clone()]);
+        table.row([r.key.clone(), show.brief(&r.result), r.title.clone()]);
     }
     table.text()
 }

@@ -122,6 +122,18 @@ pub enum ShortWhy {
     NoRoomLeft,
 }
 
+impl ShortWhy {
+    /// The reason in words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::NoSuchWood => "no board of its wood",
+            Self::TooThin => "no board of its wood is thick enough",
+            Self::NoClearPlace => "no board has a clear place large enough",
+            Self::NoRoomLeft => "no room is left beside the other blanks",
+        }
+    }
+}
+
 /// An item that the plan leaves out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Shortage {

@@ -207,10 +207,14 @@ fn unknown_woods(parts: &BoxParts, cautions: &mut Vec<Caution>) {
     }
 }
 
-/// The common name of a species or sheet, as the maker reads it.
+/// The common name of a species or sheet as it is said: `Ash, white` of the tables is white ash.
 pub(super) fn name_of(id: &str) -> String {
     wood::species(id)
-        .map(|s| s.common_name.to_lowercase())
+        .map(|s| match s.common_name.split_once(", ") {
+            Some((genus, kind)) if !kind.contains([',', '(']) => format!("{kind} {genus}"),
+            _ => s.common_name.to_owned(),
+        })
+        .map(|name| name.to_lowercase())
         .or_else(|| wood::sheet(id).map(|s| s.name.to_lowercase()))
         .unwrap_or_else(|| id.to_string())
 }
@@ -561,4 +565,22 @@ fn veneered_bend(parts: &BoxParts, core: &Part) -> Option<Bend> {
     };
     let (below, above) = (leaves.first()?, leaves.get(1)?);
     Some(layered(&[layer(below)?, layer(core)?, layer(above)?]))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::name_of;
+
+    #[test]
+    fn woods_are_named_as_they_are_said() {
+        for (id, want) in [
+            ("ash_white", "white ash"),
+            ("basswood", "american basswood"),
+            ("baltic_birch", "baltic birch plywood"),
+            ("mahogany_honduran", "mahogany, true (honduran)"),
+            ("no such wood", "no such wood"),
+        ] {
+            assert_eq!(name_of(id), want);
+        }
+    }
 }

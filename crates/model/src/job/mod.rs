@@ -5,6 +5,7 @@ mod living;
 mod measure;
 mod plan;
 mod shop;
+mod short;
 mod shopping;
 mod stock;
 

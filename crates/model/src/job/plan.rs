@@ -1,8 +1,9 @@
 //! Statement + rack + shop → the whole plan.
 
-use super::living::{HomeSwing, Living, live};
+use super::living::{HomeSwing, Living, live, name_of};
 use super::measure::{self, Faces, PartMeasure};
 use super::shop::Shop;
+use super::short;
 use super::stock::{StockPlan, plan_stock};
 use crate::boards::Board;
 use crate::caution::{Caution, Change, Weight};
@@ -409,30 +410,7 @@ fn stock_cautions(stock: &StockPlan, has_rack: bool, cautions: &mut Vec<Caution>
     if !has_rack || stock.cutting.is_complete() {
         return;
     }
-    let short: Vec<&str> = stock
-        .cutting
-        .short
-        .iter()
-        .filter_map(|s| stock.demand.items.get(s.item))
-        .map(|i| i.id.as_str())
-        .collect();
-    let shown = short.iter().take(6).copied().collect::<Vec<_>>().join(", ");
-    let more = if short.len() > 6 { format!(" and {} more", short.len() - 6) } else { String::new() };
-    cautions.push(Caution {
-        code: "rack-short",
-        weight: Weight::Cannot,
-        place: "rack".into(),
-        says: format!(
-            "The rack does not give {} of {} blanks: {shown}{more}.",
-            short.len(),
-            stock.demand.items.len()
-        ),
-        numbers: vec![Given::new("blanks short", Value::Count(short.len() as u64))],
-        basis: Basis::Derived("the cutting plan; see the shopping list for each wood and why"),
-        change: Some(Change::words(
-            "Buy what the shopping list says, or make the box smaller or of other woods",
-        )),
-    });
+    cautions.extend(short::cautions(stock));
 }
 
 /// Faces to sand: insides before glue-up, outsides after.
@@ -525,7 +503,7 @@ fn time(
 fn not_priced(stock: &StockPlan, has_rack: bool) -> Caution {
     let says = if has_rack {
         format!(
-            "{} of the shopping list are not on the rack, so their cost is not in the price.",
+            "The price leaves out {} of the shopping list, which the rack does not give.",
             super::plural_of(u32::try_from(stock.shopping.len()).unwrap_or(u32::MAX), "line")
         )
     } else {
@@ -574,7 +552,7 @@ fn harms(parts: &BoxParts, cautions: &mut Vec<Caution>) {
             cautions.push(Caution {
                 code: "wood-harms",
                 weight: Weight::WorthKnowing,
-                place: species.common_name.to_lowercase(),
+                place: name_of(species.id),
                 says: harm.says.to_string(),
                 numbers: Vec::new(),
                 basis: harm.provenance.basis("published rating; see the table's sources"),

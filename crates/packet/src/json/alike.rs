@@ -57,8 +57,9 @@ fn same(a: &Part, b: &Part) -> bool {
     a.role == b.role && a.wood == b.wood && a.origin == b.origin && rings && sides && blank
 }
 
-/// Several names as one: what they begin with alike is said once.
-fn together(names: &[&str], role: &str) -> String {
+/// Several names as one: what they begin with alike is said once, and more than four are called by that alone, or by
+/// `role` where they begin with nothing alike.
+pub fn together(names: &[&str], role: &str) -> String {
     let [first, rest @ ..] = names else { return String::new() };
     if rest.is_empty() {
         return (*first).to_owned();

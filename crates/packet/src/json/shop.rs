@@ -179,7 +179,7 @@ struct CoatLine<'a> {
     volume_mm3: f64,
     between_coats_min: f64,
     thin: &'a str,
-    grit_between: u32,
+    last_grit_before: u32,
 }
 
 #[derive(Serialize)]
@@ -204,7 +204,7 @@ pub(super) fn finish(plan: &Plan) -> FinishLine<'_> {
                 volume_mm3: mm3(c.volume()),
                 between_coats_min: minutes(c.product.wait),
                 thin: &c.product.thin,
-                grit_between: c.product.grit,
+                last_grit_before: c.product.grit,
             })
             .collect(),
         cure_min: minutes(plan.finish.cure),

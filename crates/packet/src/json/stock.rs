@@ -3,7 +3,7 @@
 #![expect(clippy::struct_field_names, reason = "the unit stands in every field's name")]
 
 use super::numbers::{mm, mm2, percent, rounded};
-use keepwright_model::cutting::{Bound, CutKind, ShortWhy};
+use keepwright_model::cutting::{Bound, CutKind};
 use keepwright_model::job::{Plan, Purchase};
 use serde::Serialize;
 
@@ -196,20 +196,10 @@ pub(super) fn short(plan: &Plan) -> Vec<ShortLine<'_>> {
                 length_mm: mm(item.length),
                 width_mm: mm(item.width),
                 thickness_mm: mm(item.min_thickness),
-                why: why_short(s.why),
+                why: s.why.words(),
             })
         })
         .collect()
-}
-
-/// Why a blank is short, in words.
-pub(super) const fn why_short(why: ShortWhy) -> &'static str {
-    match why {
-        ShortWhy::NoSuchWood => "no board of its wood",
-        ShortWhy::TooThin => "no board of its wood is thick enough",
-        ShortWhy::NoClearPlace => "no board has a clear place large enough",
-        ShortWhy::NoRoomLeft => "no room is left after the other blanks",
-    }
 }
 
 #[derive(Serialize)]
@@ -269,7 +259,7 @@ pub(super) fn shopping(plan: &Plan) -> Vec<BuyLine> {
                 board_feet: rounded(*board_feet, 3),
                 board_feet_by_rule: rounded(*by_rule, 3),
                 pieces: *pieces,
-                why: why_short(*why),
+                why: why.words(),
             },
             Purchase::Sheet { id, thickness, area, largest, pieces } => BuyLine::Sheet {
                 sheet: id.clone(),
