@@ -84,12 +84,34 @@ fn bad_statements() -> Vec<Case> {
             text: swap("length = 200", "length = \"-200 mm\""),
             says: &["below zero", ":4:"],
         },
-        Case { name: "not a number", text: swap("length = 200", "length = nan"), says: &["nan", ":4:"] },
-        Case { name: "1e300", text: swap("length = 200", "length = 1e300"), says: &["10 m", ":4:"] },
+        Case { name: "not a number", text: swap("length = 200", "length = nan"), says: &["nan", ":4:22:"] },
+        Case { name: "infinite", text: swap("length = 200", "length = -inf"), says: &["-inf", ":4:22:"] },
+        Case { name: "1e300", text: swap("length = 200", "length = 1e300"), says: &["10 m", ":4:22:"] },
+        Case {
+            name: "1e300 mm in quotes",
+            text: swap("length = 200", "length = \"1e300 mm\""),
+            says: &["`1e300 mm` is longer than 10 m", ":4:22:"],
+        },
+        Case {
+            name: "a fraction over nothing",
+            text: swap("length = 200", "length = \"1/0\""),
+            says: &["1/0", ":4:22:"],
+        },
+        Case {
+            name: "no unit, beyond ASCII",
+            text: swap("length = 200", "length = \"é200 qq\""),
+            says: &["not a unit of length", ":4:22:"],
+        },
+        Case {
+            name: "brackets without end",
+            text: format!("a = {}", "[".repeat(200_000)),
+            says: &["recursion depth", ":1:"],
+        },
+        Case { name: "empty file", text: String::new(), says: &["`keepwright` is missing", ":1:1:"] },
         Case {
             name: "unknown wood",
             text: swap("\"cherry\"", "\"chery\""),
-            says: &["chery", "cherry", ":6:"],
+            says: &["chery", "did you mean", "cherry", ":6:8:"],
         },
         Case {
             name: "two sizes",
@@ -145,7 +167,8 @@ fn bad_files_are_refused_before_they_are_read() {
     let binary = bench.file("binary.toml", b"keepwright = 1\nname = \"\xff\xfe\"\n");
     let nowhere = bench.0.join("nowhere.toml");
     for (name, path, says) in [
-        ("50 MB", &large, "MiB"),
+        // The size itself is named: the file was measured, not read.
+        ("50 MB", &large, "52428800 bytes"),
         ("not UTF-8", &binary, ":2:"),
         ("not there", &nowhere, "nowhere.toml"),
         ("a folder", &bench.0, "folder"),
@@ -153,6 +176,7 @@ fn bad_files_are_refused_before_they_are_read() {
         let output = run([OsStr::new("check"), path.as_os_str()]);
         assert_eq!(output.status.code(), Some(2), "{name}: {}", said(&output));
         assert!(said(&output).contains(says), "{name}: {}", said(&output));
+        assert!(output.stdout.is_empty(), "{name}: {}", data(&output));
     }
     let many = run(["check", &example("stamp-chest.toml"), "--count", "10000"]);
     assert_eq!(many.status.code(), Some(2));
@@ -340,13 +364,33 @@ fn the_plan_is_json_with_every_chapter() {
         for key in keys {
             assert!(!plan["parts"][0][key].is_null(), "{name}: a part without `{key}`");
         }
-        for key in ["x_mm", "y_mm", "length_mm", "width_mm"] {
-            assert!(plan["boards"][0]["parts"][0][key].is_f64(), "{name}: a placed part without `{key}`");
+        let boards = plan["boards"].as_array().unwrap();
+        assert!(boards.iter().any(|b| b["parts"].as_array().is_some_and(|p| !p.is_empty())), "{name}");
+        for (board, part) in
+            boards.iter().flat_map(|b| b["parts"].as_array().unwrap().iter().map(move |p| (b, p)))
+        {
+            for (at, size, room) in [("x_mm", "length_mm", "length_mm"), ("y_mm", "width_mm", "width_mm")] {
+                let number = |of: &serde_json::Value, key: &str| of[key].as_f64().unwrap();
+                assert!(number(part, at) >= 0.0, "{name}: {part}");
+                // Written to a tenth of a millimeter or finer.
+                let end = number(part, at) + number(part, size);
+                assert!(
+                    end <= number(board, room) + 0.1,
+                    "{name}: {part} hangs over board {}",
+                    board["name"]
+                );
+            }
+        }
+        for setup in plan["setups"].as_array().unwrap() {
+            for key in ["number", "purpose", "machine", "members"] {
+                assert!(!setup[key].is_null(), "{name}: a set-up without `{key}`");
+            }
         }
         for caution in plan["cautions"].as_array().unwrap() {
             for key in ["code", "weight", "where", "numbers"] {
                 assert!(!caution[key].is_null(), "{name}: a caution without `{key}`");
             }
+            assert!(caution.get("change").is_some(), "{name}: a caution without `change`");
         }
     }
 }
@@ -405,6 +449,15 @@ fn numbers_and_words_can_be_asked_about() {
     let output = run(&wrong);
     assert_eq!(output.status.code(), Some(2));
     assert!(said(&output).contains("no number of this box is called"), "{}", said(&output));
+    let mut near = job("why", "stamp-chest.toml");
+    near.push("botom.width".into());
+    let output = run(&near);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(said(&output).contains("did you mean bottom.width"), "{}", said(&output));
+    assert!(output.stdout.is_empty());
+    let output = run(["words", "mitrr"]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(output.stdout.is_empty() && said(&output).contains("did you mean miter"), "{}", said(&output));
     let word = data(&run(["words", "kerf"]));
     assert!(word.starts_with("kerf"), "{word}");
     assert_eq!(run(["words", "qqqqq"]).status.code(), Some(2));
@@ -454,4 +507,80 @@ fn a_new_statement_can_be_checked_and_is_not_written_over() {
     let again = run(args);
     assert_eq!(again.status.code(), Some(2), "{}", said(&again));
     assert_eq!(fs::read(&path).unwrap(), text);
+    let forced = run(["new", &path, "--outside", "8 x 5 x 3", "--units", "in", "--wood", "ash", "--force"]);
+    assert_eq!(forced.status.code(), Some(0), "{}", said(&forced));
+    assert_ne!(fs::read(&path).unwrap(), text);
+    // Below a file nothing can be written.
+    let below = format!("{path}/deeper.toml");
+    let unwritable = run(["new", &below, "--outside", "8 x 5 x 3", "--units", "in", "--wood", "ash"]);
+    assert_eq!(unwritable.status.code(), Some(2));
+    assert!(said(&unwritable).contains("cannot be written"), "{}", said(&unwritable));
+}
+
+/// Every file below a folder, by its path in it.
+fn tree(folder: &Path, below: &Path, into: &mut std::collections::BTreeMap<PathBuf, Vec<u8>>) {
+    for entry in fs::read_dir(folder.join(below)).unwrap() {
+        let entry = entry.unwrap();
+        let place = below.join(entry.file_name());
+        if entry.file_type().unwrap().is_dir() {
+            tree(folder, &place, into);
+        } else {
+            into.insert(place, fs::read(entry.path()).unwrap());
+        }
+    }
+}
+
+/// Not the pages alone: drawings, templates, solids and lists too.
+#[test]
+fn the_same_packet_on_the_same_day_is_the_same_in_every_byte() {
+    let bench = Bench::new("twice");
+    let [first, second] = ["first", "second"].map(|name| {
+        let out = bench.0.join(name);
+        let mut args = job("packet", "pencil-case.toml");
+        args.extend(["--out".into(), out.to_string_lossy().into_owned()]);
+        let output = run(&args);
+        assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+        let mut files = std::collections::BTreeMap::new();
+        tree(&out, Path::new(""), &mut files);
+        // Standard output lists exactly what was written.
+        let mut listed: Vec<PathBuf> = data(&output).lines().map(PathBuf::from).collect();
+        listed.sort();
+        assert_eq!(listed, files.keys().map(|f| out.join(f)).collect::<Vec<_>>());
+        files
+    });
+    assert!(first.len() > 4 && first.values().all(|bytes| !bytes.is_empty()), "{:?}", first.keys());
+    assert_eq!(first.keys().collect::<Vec<_>>(), second.keys().collect::<Vec<_>>());
+    for (name, bytes) in &first {
+        assert!(second.get(name) == Some(bytes), "{} differs", name.display());
+    }
+}
+
+/// A packet that is refused for one file leaves the folder as it was.
+#[test]
+fn a_refused_packet_leaves_nothing_behind() {
+    let bench = Bench::new("refused");
+    fs::create_dir_all(bench.0.join("out/packet.pdf")).unwrap();
+    let out = bench.0.join("out");
+    for force in [false, true] {
+        let mut args = job("packet", "pencil-case.toml");
+        args.extend(["--out".into(), out.to_string_lossy().into_owned()]);
+        args.extend(force.then(|| "--force".to_owned()));
+        let output = run(&args);
+        assert_eq!(output.status.code(), Some(2), "{}", said(&output));
+        assert!(output.stdout.is_empty() && said(&output).contains("packet.pdf"), "{}", said(&output));
+        let left: Vec<_> = fs::read_dir(&out).unwrap().map(|e| e.unwrap().file_name()).collect();
+        assert_eq!(left, ["packet.pdf"], "force: {force}");
+    }
+}
+
+/// A rack file of no bytes at all is refused at its place, as any file without a version is.
+#[test]
+fn a_rack_of_no_bytes_is_refused() {
+    let bench = Bench::new("blank-rack");
+    let file = bench.file("box.toml", BOX);
+    let rack = bench.file("rack.toml", "");
+    let output = run([OsStr::new("plan"), file.as_os_str(), OsStr::new("--rack"), rack.as_os_str()]);
+    assert_eq!(output.status.code(), Some(2), "{}", said(&output));
+    assert!(said(&output).contains("rack.toml:1:1: `keepwright` is missing"), "{}", said(&output));
+    assert!(output.stdout.is_empty());
 }
