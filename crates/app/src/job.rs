@@ -32,7 +32,7 @@ pub(crate) struct JobArgs {
     #[arg(long, value_name = "SHOP.toml")]
     shop: Option<PathBuf>,
     /// How many boxes, instead of the statement's count
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_IN_BATCH)))]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_IN_BATCH)))]
     count: Option<u32>,
     /// Where the box will live: a place of the list of climates, such as Duluth
     #[arg(long, value_name = "PLACE")]

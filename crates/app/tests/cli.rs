@@ -178,9 +178,11 @@ fn bad_files_are_refused_before_they_are_read() {
         assert!(said(&output).contains(says), "{name}: {}", said(&output));
         assert!(output.stdout.is_empty(), "{name}: {}", data(&output));
     }
-    let many = run(["check", &example("stamp-chest.toml"), "--count", "10000"]);
-    assert_eq!(many.status.code(), Some(2));
-    assert!(said(&many).contains("5000"), "{}", said(&many));
+    for count in ["10000", "0", "-1"] {
+        let many = run(["check", &example("stamp-chest.toml"), "--count", count]);
+        assert_eq!(many.status.code(), Some(2), "{count}");
+        assert!(said(&many).contains(&format!("{count} is not in 1..=5000")), "{}", said(&many));
+    }
 }
 
 #[test]
@@ -571,6 +573,22 @@ fn a_refused_packet_leaves_nothing_behind() {
         let left: Vec<_> = fs::read_dir(&out).unwrap().map(|e| e.unwrap().file_name()).collect();
         assert_eq!(left, ["packet.pdf"], "force: {force}");
     }
+}
+
+/// A link that leads nowhere yet is the maker's too: it is not replaced unasked.
+#[cfg(unix)]
+#[test]
+fn a_link_that_leads_nowhere_is_not_replaced() {
+    let bench = Bench::new("link");
+    let out = bench.0.join("out");
+    fs::create_dir_all(&out).unwrap();
+    std::os::unix::fs::symlink(bench.0.join("elsewhere.pdf"), out.join("packet.pdf")).unwrap();
+    let mut args = job("packet", "pencil-case.toml");
+    args.extend(["--out".into(), out.to_string_lossy().into_owned()]);
+    let output = run(&args);
+    assert_eq!(output.status.code(), Some(2), "{}", said(&output));
+    assert!(said(&output).contains("packet.pdf is there already"), "{}", said(&output));
+    assert!(fs::symlink_metadata(out.join("packet.pdf")).unwrap().is_symlink());
 }
 
 /// A rack file of no bytes at all is refused at its place, as any file without a version is.

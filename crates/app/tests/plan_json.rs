@@ -55,7 +55,9 @@ fn plans() -> Vec<(String, Value)> {
         let file = folder("examples").join(format!("{name}.toml"));
         plans.push((format!("{name} without a rack"), planned(&file, &[])));
     }
-    let scratch = std::env::temp_dir().join(format!("keepwright-plan-json-{}", std::process::id()));
+    // The tests of this file run side by side in one process: each thread has its own folder.
+    let own = format!("keepwright-plan-json-{}-{:?}", std::process::id(), std::thread::current().id());
+    let scratch = std::env::temp_dir().join(own);
     std::fs::create_dir_all(&scratch).unwrap();
     let (bad, teeth) = (scratch.join("glued.toml"), scratch.join("teeth.toml"));
     std::fs::write(

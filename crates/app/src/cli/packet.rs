@@ -76,7 +76,8 @@ fn write_all(folder: &Path, files: &[OutFile], force: bool) -> Result<(), Failur
             "give --out the name of a folder",
         ));
     }
-    let there: Vec<PathBuf> = files.iter().map(|f| folder.join(&f.path)).filter(|p| p.exists()).collect();
+    let there: Vec<PathBuf> =
+        files.iter().map(|f| folder.join(&f.path)).filter(|p| p.symlink_metadata().is_ok()).collect();
     if let (Some(first), false) = (there.first(), force) {
         let more = if there.len() > 1 { format!(" and {} more", there.len() - 1) } else { String::new() };
         return Err(Failure::input(
@@ -140,7 +141,7 @@ impl UnderWay {
                     "move it away, or give --out another folder",
                 ));
             }
-            if place.exists() {
+            if place.symlink_metadata().is_ok() {
                 let aside = beside(place, "old");
                 fs::rename(place, &aside).map_err(|e| unwritable(place, &e))?;
                 self.old.push((aside, place.clone()));
