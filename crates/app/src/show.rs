@@ -160,7 +160,7 @@ mod tests {
     const MM: Show =
         Show { unit: LengthUnit::Millimeter, fineness: Fineness::SixtyFourth, currency: Currency::USD };
 
-    /// By hand: 1 inch is 25.4 mm; 1 MPa is 145.04 psi (NIST SP 811).
+    /// By hand: 1 inch is 25.4 mm; 1 `MPa` is 145.04 psi (NIST SP 811).
     #[test]
     fn values_are_shown_with_their_units() {
         let inches = Show { unit: LengthUnit::Inch, ..MM };

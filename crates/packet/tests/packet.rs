@@ -1,21 +1,32 @@
 //! The files of every example's packet, read by other readers.
 
-#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise in what it reopens")]
-
 mod jobs;
 
 use std::collections::BTreeSet;
 use std::io::Cursor;
 use std::path::Path;
+use std::sync::OnceLock;
 
 use icalendar::{Calendar, Component as _};
 use jobs::plans;
+use keepwright_model::job::Plan;
 use keepwright_packet::packet::{OutFile, files};
 use keepwright_packet::page::Paper;
 use keepwright_packet::sheets::PacketSettings;
 
 fn settings(paper: Paper) -> PacketSettings {
     PacketSettings { paper, date: "2026-11-25".into() }
+}
+
+/// Every example's packet on A4, made once.
+fn packets() -> &'static [(&'static str, &'static Plan, Vec<OutFile>)] {
+    static PACKETS: OnceLock<Vec<(&'static str, &'static Plan, Vec<OutFile>)>> = OnceLock::new();
+    PACKETS.get_or_init(|| {
+        let made = |(name, plan): &'static (&'static str, Plan)| {
+            (*name, plan, files(plan, &settings(Paper::A4)).expect("a sound plan"))
+        };
+        plans().iter().map(made).collect()
+    })
 }
 
 fn named<'a>(files: &'a [OutFile], path: &str) -> Option<&'a OutFile> {
@@ -29,42 +40,36 @@ fn below<'a>(files: &'a [OutFile], folder: &str) -> Vec<&'a OutFile> {
 /// Writes the packets where a person can look at them, and checks what is cheap to check for all.
 #[test]
 fn every_file_has_a_safe_name_and_reads_as_its_kind() {
-    for (name, plan) in plans() {
-        for (paper, paper_name) in [(Paper::Letter, "letter"), (Paper::A4, "a4")] {
-            let files = files(plan, &settings(paper)).unwrap();
-            let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("packets/{name}-{paper_name}"));
-            let mut paths = BTreeSet::new();
-            for OutFile { path, bytes } in &files {
-                assert!(paths.insert(path.to_lowercase()), "{name}: {path} stands twice");
-                let safe = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || "-./".contains(c);
-                assert!(
-                    path.chars().all(safe) && !path.contains("..") && !path.starts_with('/'),
-                    "{name}: {path}"
-                );
-                assert!(!bytes.is_empty(), "{name}: {path}");
-                let path = folder.join(path);
-                std::fs::create_dir_all(path.parent().unwrap()).unwrap();
-                std::fs::write(path, bytes).unwrap();
-            }
-            for svg in below(&files, "drawings/") {
-                let text = std::str::from_utf8(&svg.bytes).unwrap();
-                assert!(roxmltree::Document::parse(text).is_ok(), "{name}: {}", svg.path);
-            }
-            for drawing in below(&files, "templates/") {
-                let read = dxf::Drawing::load(&mut Cursor::new(&drawing.bytes)).unwrap();
-                assert!(read.entities().count() > 0, "{name}: {}", drawing.path);
-            }
+    for (name, _, files) in packets() {
+        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("packets").join(name);
+        let mut paths = BTreeSet::new();
+        for OutFile { path, bytes } in files {
+            assert!(paths.insert(path.to_lowercase()), "{name}: {path} stands twice");
+            let safe = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || "-./".contains(c);
             assert!(
-                below(&files, "templates/").len() >= 2,
-                "{name}: joints and ends are drawn at full scale"
+                path.chars().all(safe) && !path.contains("..") && !path.starts_with('/'),
+                "{name}: {path}"
             );
+            assert!(!bytes.is_empty(), "{name}: {path}");
+            let path = folder.join(path);
+            std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+            std::fs::write(path, bytes).unwrap();
         }
+        for svg in below(files, "drawings/") {
+            let text = std::str::from_utf8(&svg.bytes).unwrap();
+            assert!(roxmltree::Document::parse(text).is_ok(), "{name}: {}", svg.path);
+        }
+        for drawing in below(files, "templates/") {
+            let read = dxf::Drawing::load(&mut Cursor::new(&drawing.bytes)).unwrap();
+            assert!(read.entities().count() > 0, "{name}: {}", drawing.path);
+        }
+        assert!(below(files, "templates/").len() >= 2, "{name}: joints and ends are drawn at full scale");
     }
 }
 
 /// Volume of a binary STL by signed tetrahedra, cubic millimeters.
 fn volume(bytes: &[u8]) -> f64 {
-    let read = stl_io::read_stl(&mut Cursor::new(bytes)).unwrap();
+    let read = stl_io::read_stl(&mut Cursor::new(bytes)).expect("a sound STL");
     let point = |i: usize| -> [f64; 3] {
         let v = read.vertices[i];
         [f64::from(v[0]), f64::from(v[1]), f64::from(v[2])]
@@ -82,9 +87,8 @@ fn volume(bytes: &[u8]) -> f64 {
 
 #[test]
 fn each_part_has_a_solid_of_its_volume() {
-    for (name, plan) in plans() {
-        let files = files(plan, &settings(Paper::A4)).unwrap();
-        let stl = below(&files, "stl/");
+    for (name, plan, files) in packets() {
+        let stl = below(files, "stl/");
         assert_eq!(stl.len(), plan.parts.parts.len(), "{name}");
         for ((file, part), solid) in stl.iter().zip(&plan.parts.parts).zip(&plan.solids) {
             let want = solid.volume().to_mm3();
@@ -98,9 +102,8 @@ fn each_part_has_a_solid_of_its_volume() {
 
 #[test]
 fn each_part_stands_once_in_the_list() {
-    for (name, plan) in plans() {
-        let files = files(plan, &settings(Paper::Letter)).unwrap();
-        let list = named(&files, "parts.csv").unwrap();
+    for (name, plan, files) in packets() {
+        let list = named(files, "parts.csv").unwrap();
         let mut reader = csv::Reader::from_reader(list.bytes.as_slice());
         let heading = reader.headers().unwrap().clone();
         let column = |of: &str| heading.iter().position(|h| h == of).unwrap();
@@ -130,9 +133,8 @@ fn each_part_stands_once_in_the_list() {
 
 #[test]
 fn the_calendar_has_the_days_of_the_plan() {
-    for (name, plan) in plans() {
-        let files = files(plan, &settings(Paper::A4)).unwrap();
-        let file = named(&files, "timeline.ics");
+    for (name, plan, files) in packets() {
+        let file = named(files, "timeline.ics");
         let Some(schedule) = &plan.schedule else {
             assert!(file.is_none(), "{name}: no dates, no calendar");
             continue;
@@ -158,8 +160,8 @@ fn the_calendar_has_the_days_of_the_plan() {
 
 #[test]
 fn the_same_plan_gives_the_same_bytes() {
-    let (name, plan) = &plans()[4];
-    let (one, two) = (files(plan, &settings(Paper::A4)).unwrap(), files(plan, &settings(Paper::A4)).unwrap());
+    let (name, plan, one) = &packets()[4];
+    let two = files(plan, &settings(Paper::A4)).unwrap();
     assert_eq!(one.len(), two.len(), "{name}");
     for (a, b) in one.iter().zip(&two) {
         assert!(a == b, "{name}: {}", a.path);

@@ -80,7 +80,8 @@ fn every_subject_is_there_and_full_scale_pages_have_their_bar() {
     }
 }
 
-/// Every number that a maker sets stands in both units: an inch is 25.4 mm, so a stop at 100 mm is 3 15/16 in (FR-05).
+/// Every number that a maker sets stands in both units: an inch is 25.4 mm, so a stop at 100 mm is 3 15/16 in
+/// (the rounding itself is checked in the model, FR-05).
 #[test]
 fn settings_stand_in_both_units() {
     for (name, plan) in plans() {

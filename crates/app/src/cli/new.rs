@@ -161,7 +161,7 @@ impl New {
         if self.outside.is_none() && self.inside.is_none() {
             let usual = if unit == LengthUnit::Inch { "9 x 5 x 3" } else { "230 x 130 x 75" };
             let prompt = "Outside size, length x depth x height?";
-            self.outside = Some(question(desk, prompt, usual, |t| sides(t, unit).map(|_| ()))?);
+            self.outside = Some(question(desk, prompt, usual, |t| sides(t, unit))?);
         }
         if self.wood.is_none() {
             self.wood = Some(question(desk, "Wood of the walls?", "cherry", known_wood)?);

@@ -5,7 +5,7 @@
 //!
 //! - [`Demand`]: items, runs (walls that follow one another in one strip), stock and shop rules.
 //! - [`plan`]: an anytime search, repeatable from its seed; it never reads a clock.
-//! - [`bound`]: no complete plan can cost less than this.
+//! - [`bound()`]: no complete plan can cost less than this.
 //! - [`verify`](mod@verify): the judge, written apart from the search; ask it about every plan.
 
 mod blanks;

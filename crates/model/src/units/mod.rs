@@ -2,7 +2,7 @@
 //!
 //! A quantity is a private `f64` in one fixed unit; the unit is named in every constructor and
 //! reader, and there is no conversion from a bare number without naming it.
-//! Values are finite: text is checked where it is read ([`parse`]), arithmetic stays far from overflow
+//! Values are finite: text is checked where it is read (see [`parse_length`]), arithmetic stays far from overflow
 //! because every stated length is bounded by [`Length::LONGEST`].
 
 mod angle;

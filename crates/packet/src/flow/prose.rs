@@ -76,6 +76,10 @@ impl Layout<'_> {
         let lines = self.setter.set(words, LEAD, width.min(MEASURE * 1.25));
         let tree = self.tags.under(tree, Kind::Paragraph);
         line_slabs(&lines, width, 2.5, tree, out);
+        // The sentence opens what follows: it does not stay behind alone.
+        if let Some(last) = out.last_mut() {
+            last.keep_next = true;
+        }
     }
 
     pub(super) fn paragraph(&mut self, words: &Words, width: f64, tree: Tree, out: &mut Vec<Slab>) {

@@ -19,16 +19,13 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     if layouts.is_empty() {
         return None;
     }
-    let mut blocks = vec![
-        title("Board layouts"),
-        Block::Lead(Words::marked(&lead(draft))),
-        Block::note(
-            "Every board lies with its lower left corner at zero; a number in the table is where the blade's near side runs.",
-        ),
-    ];
+    let mut blocks = vec![title("Board layouts"), Block::Lead(Words::marked(&lead(draft)))];
     for (i, layout) in layouts.iter().enumerate() {
         blocks.extend(board(draft, i, layout));
     }
+    blocks.push(Block::note(
+            "Every board lies with its lower left corner at zero; a number in the table is where the blade's near side runs.",
+        ));
     Some(Sheet::new("Board layouts", blocks))
 }
 

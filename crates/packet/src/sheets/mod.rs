@@ -18,6 +18,7 @@ pub(crate) mod part_list;
 mod seasons;
 mod sections;
 mod setup_card;
+mod setup_passes;
 mod setups;
 mod stock;
 mod strip;

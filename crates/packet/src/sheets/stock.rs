@@ -3,7 +3,7 @@
 use keepwright_model::boards::Quarters;
 use keepwright_model::cutting::{Bound, Layout, ShortWhy};
 use keepwright_model::job::Purchase;
-use keepwright_model::units::{Length, Money};
+use keepwright_model::units::{Fineness, Inches, Length, Money};
 
 use super::draft::{Chapter, Draft, numbers, title, under, wood_name};
 use crate::document::Sheet;
@@ -129,14 +129,13 @@ const fn why(why: ShortWhy) -> &'static str {
     }
 }
 
-/// Four-quarter and its like: `4/4`.
+/// Four-quarter and its like: `4/4`; what is sold between quarters by its inches.
 fn quarters(q: Quarters) -> String {
     let quarters = q.nominal() / Length::inches(0.25);
     if (quarters - quarters.round()).abs() < 1e-6 {
-        format!("{quarters:.0}/4")
-    } else {
-        format!("{quarters:.1}/4")
+        return format!("{quarters:.0}/4");
     }
+    Inches::nearest(q.nominal(), Fineness::Sixteenth).to_string().replace('"', " in")
 }
 
 fn purchases(draft: &Draft<'_>) -> Vec<Block> {

@@ -66,7 +66,7 @@ fn dated(schedule: &Schedule, tasks: &[Task]) -> Vec<Block> {
             };
             Some(vec![
                 Words::bold(date),
-                Words::plain(format!("{} to {ends}", hour(b.start))),
+                Words::plain(format!("{}–{ends}", hour(b.start))),
                 Words::plain(capital(&task.title)),
                 Words::plain(hours(task.hands_on)),
                 Words::plain(wait(task, Some(b.ready))),
