@@ -6,6 +6,7 @@ use crate::drawing::{Anchor, Dimension, Drawing, Line, Pen, Rise, Text};
 use crate::faces::Face;
 use crate::ink;
 use keepwright_model::saw::{Cutter, Guide, Offcut};
+use keepwright_model::units::Length;
 
 impl Sketch<'_> {
     /// The face that is up, written in the work or above it.
@@ -121,10 +122,9 @@ impl Sketch<'_> {
         let profile = matches!(self.setup.cutter, Cutter::ChamferBit | Cutter::RoundBit(_));
         if placed && !profile {
             let (a, b) = (self.x(0.0), self.x(self.distance));
-            let words = self.shown.dimension(self.pass.distance);
+            let words = self.distances();
             drawing
                 .dimension(Dimension::level([a.min(b), -TABLE], [a.max(b), -TABLE], -8.0, words).sized(4.2));
-            self.more_passes(drawing);
         }
         let up = self.pass.height.to_mm();
         let top = self.at(self.distance + self.kerf() + self.slant(up), up);
@@ -150,22 +150,16 @@ impl Sketch<'_> {
         }
     }
 
-    /// The other fence positions of a rabbet or groove.
-    fn more_passes(&self, drawing: &mut Drawing) {
-        let rest: Vec<String> =
-            self.setup.passes.iter().skip(1).map(|p| self.shown.dimension(p.distance)).collect();
-        let mut lines = Vec::new();
-        if !rest.is_empty() {
-            lines.push(format!("then {}", rest.join(", ")));
-        }
-        if !self.setup.more_stops.is_empty() {
-            let stops: Vec<String> = self.setup.more_stops.iter().map(|l| self.shown.dimension(*l)).collect();
-            lines.push(format!("more stops {}", stops.join(", ")));
-        }
-        for (i, line) in lines.into_iter().enumerate() {
-            let y = -TABLE - 13.5 - 5.0 * i as f64;
-            let anchor = if self.sign > 0.0 { Anchor::Start } else { Anchor::End };
-            drawing.text(Text::new([0.0, y], line).sized(WORDS).hung(anchor, Rise::Middle));
+    /// The first distance and what follows it. More than one other place is only counted: the table beside the sketch
+    /// has them all. They stand in the dimension's own words because only these keep their distance at any scale.
+    fn distances(&self) -> String {
+        let first = self.shown.dimension(self.pass.distance);
+        let passes = self.setup.passes.iter().skip(1).map(|p| p.distance);
+        let others: Vec<Length> = passes.chain(self.setup.more_stops.iter().copied()).collect();
+        match others.as_slice() {
+            [] => first,
+            [other] => format!("{first}, then {}", self.shown.dimension(*other)),
+            more => format!("{first}, then {} more", more.len()),
         }
     }
 }
