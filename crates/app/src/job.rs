@@ -9,7 +9,9 @@ use clap::{Args, ValueEnum};
 use keepwright_model::caution::{Caution, Change, Weight};
 use keepwright_model::cutting::NeverStop;
 use keepwright_model::design::{Defaults, MOST_IN_BATCH, ShopFile};
-use keepwright_model::job::{Order, Plan, PlanError, Shop, When, home_at, plan, rack_from, unpriced};
+use keepwright_model::job::{
+    Order, Plan, PlanError, Shop, ShopError, When, home_at, plan, rack_from, unpriced,
+};
 use keepwright_model::parts::DeriveError;
 use keepwright_model::reason::Basis;
 use keepwright_model::saw::Effort;
@@ -149,8 +151,17 @@ impl JobArgs {
         let mut shop = match read {
             None => Shop::small_shop(),
             Some((source, file)) => Shop::from_file(file).map_err(|error| {
-                let remedy = "write a place of the list, or driest_rh_pct and dampest_rh_pct instead";
-                report::at_key(source, &[("home.site".to_owned(), error.to_string(), remedy.to_owned())])
+                let text = error.to_string();
+                let (says, remedy) = match &error {
+                    ShopError::Site(_) => (
+                        text.as_str(),
+                        "write a place of the list, or driest_rh_pct and dampest_rh_pct instead",
+                    ),
+                    ShopError::Operation { .. } => {
+                        text.split_once("; ").unwrap_or((&text, "see the shop file's reference"))
+                    }
+                };
+                report::at_key(source, &[(error.key(), says.to_owned(), remedy.to_owned())])
             })?,
         };
         if let Some(place) = &self.home {

@@ -48,7 +48,7 @@ fn the_example_of_a_shop_reads() {
     assert_eq!(got.planer, usual.planer);
     assert_eq!(got.glue.clamp, Minutes::minutes(720.0));
     assert_eq!(got.home.driest, Some(RelativeHumidity::percent(35.0)));
-    assert_eq!(got.times.get("glue up"), Some(&Minutes::minutes(25.0)));
+    assert_eq!(got.times.get("glue ring"), Some(&Minutes::minutes(25.0)));
     // Bare numbers are inches here.
     assert_eq!(got.allowances.milling, Length::inches(0.125));
 }

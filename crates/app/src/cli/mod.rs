@@ -1,5 +1,6 @@
 //! The command line: what may be asked, one file for each subcommand.
 
+mod ask;
 mod check;
 mod complete;
 mod man;

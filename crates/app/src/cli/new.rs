@@ -1,5 +1,6 @@
 //! `keepwright new`: asks a few questions or takes flags, and writes a first statement.
 
+use super::ask::{choice, question};
 use crate::desk::Desk;
 use crate::failure::{Failure, Verdict};
 use crate::input::wood_named;
@@ -8,7 +9,7 @@ use keepwright_model::design::{Defaults, Statement, read_statement, show_problem
 use keepwright_model::units::{LengthUnit, parse_length_in};
 use std::fmt::Write as _;
 use std::fs::OpenOptions;
-use std::io::{self, BufRead, IsTerminal, Write as _};
+use std::io::{self, IsTerminal, Write as _};
 use std::path::{Path, PathBuf};
 
 /// Write a first statement of a box, from flags or a few questions
@@ -291,50 +292,6 @@ fn known_wood(text: &str) -> Result<(), String> {
             format!("no wood `{text}` is known; did you mean {}?", nearest.join(" or "))
         }
     })
-}
-
-/// One question, asked again until the answer can be used; an empty answer takes the usual.
-fn question(
-    desk: &mut Desk,
-    prompt: &str,
-    usual: &str,
-    check: impl Fn(&str) -> Result<(), String>,
-) -> Result<String, Failure> {
-    loop {
-        desk.talk(&format!("{prompt} [{usual}] "))?;
-        let mut line = String::new();
-        let read = io::stdin().lock().read_line(&mut line).map_err(|error| {
-            Failure::input(
-                format!("the answer cannot be read: {error}"),
-                "give the flags instead; see --help",
-            )
-        })?;
-        let answer = match line.trim() {
-            "" => usual,
-            answer => answer,
-        };
-        match check(answer) {
-            Ok(()) => return Ok(answer.to_owned()),
-            // The terminal was closed: asking on would never end.
-            Err(says) if read == 0 => return Err(Failure::input(says, "give the flags instead; see --help")),
-            Err(says) => desk.talk(&format!("  {says}\n"))?,
-        }
-    }
-}
-
-/// One question with a few answers.
-fn choice<T: ValueEnum + Copy + PartialEq>(desk: &mut Desk, prompt: &str, usual: T) -> Result<T, Failure> {
-    let name = |v: &T| v.to_possible_value().map(|p| p.get_name().to_owned()).unwrap_or_default();
-    let names: Vec<String> = T::value_variants().iter().map(name).collect();
-    let asked = format!("{prompt}: {}?", names.join(", "));
-    let answer = question(desk, &asked, &name(&usual), |text| {
-        T::from_str(&dashed(text), true).map(|_| ()).map_err(|_| format!("write one of {}", names.join(", ")))
-    })?;
-    Ok(T::from_str(&dashed(&answer), true).unwrap_or(usual))
-}
-
-fn dashed(text: &str) -> String {
-    text.trim().replace(' ', "-")
 }
 
 /// A text as TOML wants it.

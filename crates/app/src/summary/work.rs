@@ -70,9 +70,16 @@ fn pieces(setup: &Setup) -> String {
     let words: Vec<String> = kinds
         .iter()
         .map(|(n, names)| {
+            let many = together(names, "");
+            if names.len() > 4 && !many.is_empty() {
+                return format!("{} × {many}", u64::from(*n) * names.len() as u64);
+            }
             let named: Vec<String> = names.chunks(4).map(|some| together(some, "")).collect();
-            let many = if *n > 1 { format!("{n} × ") } else { String::new() };
-            format!("{many}{}", named.join(", "))
+            match (*n, names.len()) {
+                (1, _) => named.join(", "),
+                (n, 1) => format!("{n} × {}", named.join(", ")),
+                (n, _) => format!("{}, {n} of each", named.join(", ")),
+            }
         })
         .collect();
     words.join("; ")

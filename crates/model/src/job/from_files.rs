@@ -8,8 +8,12 @@ use crate::design::{
 use crate::fit::Spread;
 use crate::saw::{Side, Teeth};
 use crate::seasons::{Heated, Home, IndoorAir, SiteError, site};
+use crate::shop::glue::{Glue, glues};
+use crate::shop::time::operation_times;
 use crate::shop::{Overhead, Settings, Share, TimeOverride};
 use crate::units::{Angle, Length, Minutes, Money, RelativeHumidity, Temperature};
+use crate::wood::plain;
+use thiserror::Error;
 
 /// Rough lumber up to 1 3/4 in may come this much scant.
 ///
@@ -18,6 +22,38 @@ use crate::units::{Angle, Length, Minutes, Money, RelativeHumidity, Temperature}
 const SCANT: Length = Length::inches(1.0 / 16.0);
 /// A room that nothing cools: warmer than the mean of any month outdoors, so that it never limits.
 const NOT_COOLED: Temperature = Temperature::celsius(45.0);
+
+/// Grams of wood glue on a square meter, a millimeter thick: its density.
+///
+/// # Source
+/// White and yellow glues weigh about 1.1 kg a liter (from memory, data sheets).
+const GLUE_G_M2_MM: f64 = 1100.0;
+
+/// What a shop file states that this program does not know.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+pub enum ShopError {
+    /// The place of the home.
+    #[error(transparent)]
+    Site(#[from] SiteError),
+    /// An operation of the time table.
+    #[error("`{written}` is no operation of the time table; write one of: {}", known.join(", "))]
+    Operation {
+        /// As written.
+        written: String,
+        /// All that there are.
+        known: Vec<String>,
+    },
+}
+
+impl ShopError {
+    /// The key of the shop file to point at.
+    pub fn key(&self) -> String {
+        match self {
+            Self::Site(_) => "home.site".to_owned(),
+            Self::Operation { written, .. } => format!("times.{written}"),
+        }
+    }
+}
 
 /// The boards of a rack file. A board without a price costs nothing; [`unpriced`] names them.
 pub fn rack_from(file: &RackFile) -> Vec<Board> {
@@ -85,8 +121,8 @@ impl Shop {
     /// The shop that a file states; what it leaves to the program is [`Shop::small_shop`]'s.
     ///
     /// # Errors
-    /// [`SiteError`] if the home's place (`home.site`) is not in the list of climates.
-    pub fn from_file(file: &ShopFile) -> Result<Self, SiteError> {
+    /// [`ShopError`] if the home's place is not in the list of climates, or a time is of no known operation.
+    pub fn from_file(file: &ShopFile) -> Result<Self, ShopError> {
         let mut shop = Self::small_shop();
         shop.name.clone_from(&file.shop.name);
         shop.unit = file.shop.length_unit;
@@ -104,6 +140,7 @@ impl Shop {
         shop.moisture = file.wood.moisture;
         shop.home = home(file)?;
         settings(&mut shop.bench, file);
+        shop.bench.times = times(file)?;
         shop.consumables = file.money.consumables.unwrap_or(Money::ZERO);
         Ok(shop)
     }
@@ -152,23 +189,51 @@ fn settings(set: &mut Settings, file: &ShopFile) {
     };
     set.waste = Share::fraction(file.money.waste);
     set.channel = Share::fraction(file.money.channel_cut);
-    set.gluing.glue.name.clone_from(&file.glue.name);
-    set.gluing.glue.open = file.glue.open;
-    set.gluing.glue.clamp = file.glue.clamp;
-    set.gluing.glue.cure = file.glue.cure;
+    set.gluing.glue = glue_of(file);
     set.gluing.tension = file.clamps.band_tension;
     set.week.days = file.week.workdays;
     set.week.hours = Minutes::hours(file.week.hours_per_day);
     set.rest_days = file.week.rest_days;
-    set.times = file
-        .times
+}
+
+/// The glue: a row of the table where its name is one, with what the file states instead.
+fn glue_of(file: &ShopFile) -> Glue {
+    let (stated, usual) = (&file.glue, ShopFile::default().glue);
+    let wanted = plain(&stated.name);
+    let row = glues().iter().find(|g| plain(&g.name) == wanted || plain(&g.id) == wanted);
+    let mut glue = row.cloned().unwrap_or_else(|| Glue { name: stated.name.clone(), ..Glue::usual() });
+    // The file's defaults are yellow glue's: a known glue keeps its own times unless others are stated.
+    let keeps = |stated: Minutes, usual: Minutes| row.is_some() && stated == usual;
+    if !keeps(stated.open, usual.open) {
+        glue.open = stated.open;
+    }
+    if !keeps(stated.clamp, usual.clamp) {
+        glue.clamp = stated.clamp;
+    }
+    if !keeps(stated.cure, usual.cure) {
+        glue.cure = stated.cure;
+    }
+    if (stated.spread_g_m2 - usual.spread_g_m2).abs() > 1e-9 {
+        // Grams on a square meter of joint, half of it on each face.
+        glue.film = Length::mm(stated.spread_g_m2 / GLUE_G_M2_MM / 2.0);
+    }
+    glue
+}
+
+/// The maker's own minutes for a piece, by the operation's key or its title.
+fn times(file: &ShopFile) -> Result<Vec<TimeOverride>, ShopError> {
+    file.times
         .iter()
-        .map(|(operation, each)| TimeOverride {
-            operation: operation.clone(),
-            setup: None,
-            each: Some(*each),
+        .map(|(written, each)| {
+            let wanted = plain(written);
+            let row = operation_times().iter().find(|t| plain(&t.key) == wanted || plain(&t.title) == wanted);
+            let row = row.ok_or_else(|| ShopError::Operation {
+                written: written.clone(),
+                known: operation_times().iter().map(|t| t.key.replace('_', " ")).collect(),
+            })?;
+            Ok(TimeOverride { operation: row.key.clone(), setup: None, each: Some(*each) })
         })
-        .collect();
+        .collect()
 }
 
 /// The home that the file states: months, place, ends of the year, or the small shop's own.
@@ -213,4 +278,89 @@ pub fn home_at(place: &str) -> Result<Home, SiteError> {
         ..Default::default()
     };
     home(&file)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::boards::FOUR_QUARTER_DRY_ROUGH;
+
+    /// 4/4 rough: NHLA's 15/16 in (row ST-13); 4/4 surfaced: 13/16 in (row ST-05); above 1 3/4 in nothing is scant.
+    #[test]
+    fn an_unmeasured_board_is_read_carefully() {
+        for (quarters, surface, want) in [
+            (Quarters::FOUR, Surface::Rough, FOUR_QUARTER_DRY_ROUGH),
+            (Quarters::FOUR, Surface::Surfaced, Length::inches(13.0 / 16.0)),
+            (Quarters::EIGHT, Surface::Rough, Length::inches(2.0)),
+        ] {
+            assert!(as_sold(quarters, surface).same(want), "{quarters} {surface:?}");
+        }
+    }
+
+    #[test]
+    fn the_home_is_where_the_file_says() {
+        let with = |change: fn(&mut ShopFile)| {
+            let mut file = ShopFile::default();
+            change(&mut file);
+            home(&file)
+        };
+        let place = with(|f| f.home.site = "Duluth".to_owned()).unwrap();
+        assert!(place.name.starts_with("Duluth") && matches!(place.air, IndoorAir::Heated(_)), "{place:?}");
+        assert!(with(|f| f.home.site = "Dulut".to_owned()).is_err());
+        let months = with(|f| {
+            f.home.site = "the cabin".to_owned();
+            f.home.monthly = Some(([RelativeHumidity::percent(50.0); 12], [Temperature::celsius(20.0); 12]));
+        })
+        .unwrap();
+        assert!(months.name == "the cabin" && matches!(months.air, IndoorAir::Stated { .. }), "{months:?}");
+        // A humidifier above the usual dampest month does not turn the year upside down.
+        let damp = with(|f| f.home.driest = Some(RelativeHumidity::percent(70.0))).unwrap();
+        assert!(damp.year().is_ok(), "{damp:?}");
+    }
+
+    /// The glue's own times where its name is known, the maker's where they are stated.
+    #[test]
+    fn glue_by_name_and_by_label() {
+        let mut file = ShopFile::default();
+        file.glue.name = "Liquid hide glue".to_owned();
+        let known = glue_of(&file);
+        assert_eq!((known.id.as_str(), known.open), ("hide_liquid", Minutes::minutes(15.0)));
+        file.glue.open = Minutes::minutes(10.0);
+        assert_eq!(glue_of(&file).open, Minutes::minutes(10.0));
+        // 220 g on a square meter at 1.1 kg a liter are 0.2 mm, 0.1 mm on each face.
+        file.glue.spread_g_m2 = 220.0;
+        assert!(glue_of(&file).film.same(Length::mm(0.1)));
+        file.glue.name = "what the neighbor lent".to_owned();
+        assert_eq!(glue_of(&file).name, "what the neighbor lent");
+    }
+
+    #[test]
+    fn times_are_named_as_the_reference_names_them() {
+        let reference = include_str!("../../../../docs/shop-file.md");
+        let row = reference.lines().find(|l| l.starts_with("| `times.")).unwrap();
+        let mut file = ShopFile::default();
+        for key in operation_times().iter().map(|t| t.key.replace('_', " ")) {
+            assert!(row.contains(&format!("`{key}`")), "`{key}` is not in the reference");
+            file.times.insert(key, Minutes::minutes(1.0));
+        }
+        let times = times(&file).unwrap();
+        assert_eq!(times.len(), operation_times().len());
+        file.times.insert("glue up".to_owned(), Minutes::minutes(1.0));
+        let refused = Shop::from_file(&file).unwrap_err();
+        assert_eq!(refused.key(), "times.glue up");
+        assert!(refused.to_string().contains("glue ring"), "{refused}");
+    }
+
+    /// Two independent errors of one spread differ by √2 of it.
+    #[test]
+    fn the_saw_of_the_file_is_the_saw_of_the_shop() {
+        let mut file = ShopFile::default();
+        file.saw.kerf = Length::mm(2.4);
+        file.saw.length_error.spread = Length::mm(0.1);
+        file.allowances.milling = Length::mm(4.0);
+        let shop = Shop::from_file(&file).unwrap();
+        assert!(shop.saw.table_saw.kerf.same(shop.stock.kerf) && shop.stock.kerf.same(Length::mm(2.4)));
+        assert!(shop.errors.length_pair.spread.same(Length::mm(0.141)), "{:?}", shop.errors);
+        assert!(shop.stock.milling.rough_face.same(Length::mm(2.0)));
+    }
 }

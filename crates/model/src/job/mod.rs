@@ -9,7 +9,7 @@ mod short;
 mod shopping;
 mod stock;
 
-pub use from_files::{home_at, rack_from, unpriced};
+pub use from_files::{ShopError, home_at, rack_from, unpriced};
 pub use living::{Bow, HomeSwing, Living, PartMovement};
 pub use measure::{Faces, PartMeasure};
 pub use plan::{Fit, Order, Plan, PlanError, When, plan};
