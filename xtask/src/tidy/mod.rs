@@ -1,6 +1,5 @@
 //! The house rules about the files themselves, each in a file of its own.
 
-mod examples;
 mod heads;
 mod machine;
 mod rooms;
@@ -50,7 +49,6 @@ pub(crate) fn findings(tree: &Tree) -> Vec<Finding> {
         rooms::findings,
         snapshots::findings,
         vendored::findings,
-        examples::findings,
         words::findings,
     ];
     let mut all: Vec<Finding> = rules.iter().flat_map(|rule| rule(tree)).collect();
