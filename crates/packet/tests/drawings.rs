@@ -452,7 +452,9 @@ fn set_ups_say_distance_height_and_tilt() {
                 want.push(drawings::Shown::angle(setup.tilt));
             }
             for want in want {
-                assert!(said.contains(&want), "{} {:?}: no “{want}” in {said:?}", e.name, setup.purpose);
+                // A later distance of the same set-up follows after a comma.
+                let found = said.iter().any(|w| w.split(',').next() == Some(want.as_str()));
+                assert!(found, "{} {:?}: no “{want}” in {said:?}", e.name, setup.purpose);
             }
             let b = drawing.bounds(1.0).expect("a sketch");
             assert!(b.width() < 160.0 && b.height() < 110.0, "{} {:?}: {b:?}", e.name, setup.purpose);
