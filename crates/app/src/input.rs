@@ -92,21 +92,13 @@ fn limited(from: &mut dyn Read, name: &str) -> Result<Vec<u8>, Failure> {
     Ok(bytes)
 }
 
-/// A wood's or sheet's id by its name as written, or the nearest names.
-pub(crate) fn wood_named(name: &str) -> Result<String, Vec<String>> {
-    wood::species(name)
-        .map(|s| s.id.to_owned())
-        .or_else(|| wood::sheet(name).map(|s| s.id.to_owned()))
-        .ok_or_else(|| wood::nearest_names(name, 3))
-}
-
 /// Reads a statement.
 ///
 /// # Errors
 /// As [`Source::read`], and every problem in it.
 pub(crate) fn statement(path: &Path, defaults: Defaults) -> Result<(Source, Statement), Failure> {
     let source = Source::read(path)?;
-    let statement = read_statement(&source.text, &defaults, &wood_named)
+    let statement = read_statement(&source.text, &defaults, &wood::named)
         .map_err(|problems| source.problems(&problems))?;
     Ok((source, statement))
 }
@@ -134,7 +126,7 @@ pub(crate) fn rack(
 ) -> Result<Option<RackFile>, Failure> {
     let Some(path) = path else { return Ok(None) };
     let source = Source::read(path)?;
-    let file = read_rack(&source.text, &defaults, currency, &wood_named)
+    let file = read_rack(&source.text, &defaults, currency, &wood::named)
         .map_err(|problems| source.problems(&problems))?;
     Ok(Some(file))
 }

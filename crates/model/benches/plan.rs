@@ -20,25 +20,19 @@ fn example(name: &str) -> String {
     fs::read_to_string(path).unwrap_or_default()
 }
 
-fn resolve(name: &str) -> Result<String, Vec<String>> {
-    wood::species(name)
-        .map(|s| s.id.to_string())
-        .or_else(|| wood::sheet(name).map(|s| s.id.to_string()))
-        .ok_or_else(Vec::new)
-}
-
 /// The shop, its rack, and the boxes by name.
 type Scene = (Shop, Vec<Board>, Vec<(String, Statement)>);
 
 fn scene() -> Option<Scene> {
     let file = read_shop(&example("shop.toml"), &Defaults::default()).ok()?;
     let shop = Shop::from_file(&file).ok()?;
-    let rack = read_rack(&example("rack.toml"), &Defaults::default(), file.shop.currency, &resolve).ok()?;
+    let rack =
+        read_rack(&example("rack.toml"), &Defaults::default(), file.shop.currency, &wood::named).ok()?;
     let boxes = NAMES
         .iter()
         .map(|n| {
             let text = example(&format!("{n}.toml"));
-            read_statement(&text, &Defaults::default(), &resolve).ok().map(|s| ((*n).to_string(), s))
+            read_statement(&text, &Defaults::default(), &wood::named).ok().map(|s| ((*n).to_string(), s))
         })
         .collect::<Option<Vec<_>>>()?;
     Some((shop, rack_from(&rack), boxes))
@@ -55,7 +49,7 @@ fn plans(c: &mut Criterion) {
         let text = example(&format!("{name}.toml"));
         c.bench_function(&format!("read and plan, no optimizer/{name}"), |b| {
             b.iter(|| {
-                if let Ok(s) = read_statement(&text, &Defaults::default(), &resolve) {
+                if let Ok(s) = read_statement(&text, &Defaults::default(), &wood::named) {
                     run(&s, None, &shop, Effort::Fast);
                 }
             });

@@ -8,48 +8,14 @@
 
 use keepwright_model::caution::Weight;
 use keepwright_model::design::{Defaults, Size, Statement, read_statement};
-use keepwright_model::parts::{BoxParts, Derived, JointKind, Seam, Settings, Swing, derive};
+use keepwright_model::job::{HomeSwing, Shop};
+use keepwright_model::parts::{BoxParts, DeriveError, Derived, JointKind, Seam, derive};
 use keepwright_model::solids::{Solid, carve, finished, intersection_volume};
 use keepwright_model::space::{Pose, Vec3};
-use keepwright_model::units::{Angle, Length};
+use keepwright_model::units::Length;
 use keepwright_model::wood;
 use std::fs;
 use std::path::Path;
-
-struct NoSwing;
-impl Swing for NoSwing {
-    fn swell(&self, _: &str, _: Angle) -> f64 {
-        0.01
-    }
-    fn shrink(&self, _: &str, _: Angle) -> f64 {
-        0.01
-    }
-}
-
-fn settings() -> Settings<'static> {
-    Settings {
-        kerf: Length::mm(3.175),
-        resaw_kerf: Length::mm(1.0),
-        resaw_clean_up: Length::mm(0.75),
-        end_trim: Length::mm(6.0),
-        edge_trim: Length::mm(1.5),
-        sanding: Length::mm(0.1),
-        milling: Length::mm(0.5),
-        skin: Length::mm(1.5),
-        clearance: Length::mm(0.3),
-        swing: &NoSwing,
-    }
-}
-
-fn resolve(name: &str) -> Result<String, Vec<String>> {
-    if let Some(s) = wood::species(name) {
-        return Ok(s.id.to_string());
-    }
-    if let Some(s) = wood::sheet(name) {
-        return Ok(s.id.to_string());
-    }
-    Err(wood::nearest_names(name, 3))
-}
 
 fn examples() -> Vec<(String, Statement)> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
@@ -65,15 +31,22 @@ fn examples() -> Vec<(String, Statement)> {
         .map(|path| {
             let text = fs::read_to_string(&path).unwrap();
             let name = path.file_name().unwrap().to_str().unwrap().to_string();
-            let statement = read_statement(&text, &Defaults::default(), &resolve)
+            let statement = read_statement(&text, &Defaults::default(), &wood::named)
                 .unwrap_or_else(|p| panic!("{name}: {p:#?}"));
             (name, statement)
         })
         .collect()
 }
 
+/// The parts of a box, for the small shop.
+fn parts_of(s: &Statement) -> Result<Derived, Vec<DeriveError>> {
+    let shop = Shop::small_shop();
+    let year = shop.home.year().unwrap();
+    derive(s, &shop.part_settings(&HomeSwing::of(&year, shop.moisture)))
+}
+
 fn derived(name: &str, s: &Statement) -> Derived {
-    derive(s, &settings()).unwrap_or_else(|e| panic!("{name}: {e:#?}"))
+    parts_of(s).unwrap_or_else(|e| panic!("{name}: {e:#?}"))
 }
 
 /// Pairs of parts that share more wood than the tolerance, with the shared volume in mm³.
@@ -170,7 +143,7 @@ fn any_mix_of_chapters_is_refused_or_sound() {
         let scale = 0.8 + 1.2 * share(random(&mut state));
         let wall = 6.0 + 12.0 * share(random(&mut state));
         let statement = mixed(&examples, &pick, scale, wall);
-        let Ok(derived) = derive(&statement, &settings()) else {
+        let Ok(derived) = parts_of(&statement) else {
             refused += 1;
             continue;
         };

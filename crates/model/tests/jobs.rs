@@ -25,22 +25,16 @@ fn example(name: &str) -> String {
     fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display()))
 }
 
-fn resolve(name: &str) -> Result<String, Vec<String>> {
-    wood::species(name)
-        .map(|s| s.id.to_string())
-        .or_else(|| wood::sheet(name).map(|s| s.id.to_string()))
-        .ok_or_else(|| wood::nearest_names(name, 3))
-}
-
 fn statement(name: &str) -> Statement {
-    read_statement(&example(&format!("{name}.toml")), &Defaults::default(), &resolve)
+    read_statement(&example(&format!("{name}.toml")), &Defaults::default(), &wood::named)
         .unwrap_or_else(|p| panic!("{name}: {p:#?}"))
 }
 
 fn shop_and_rack() -> (Shop, Vec<Board>) {
     let file = read_shop(&example("shop.toml"), &Defaults::default()).unwrap();
     let shop = Shop::from_file(&file).unwrap();
-    let rack = read_rack(&example("rack.toml"), &Defaults::default(), file.shop.currency, &resolve).unwrap();
+    let rack =
+        read_rack(&example("rack.toml"), &Defaults::default(), file.shop.currency, &wood::named).unwrap();
     (shop, rack_from(&rack))
 }
 

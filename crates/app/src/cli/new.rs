@@ -3,10 +3,10 @@
 use super::ask::{choice, question};
 use crate::desk::Desk;
 use crate::failure::{Failure, Verdict};
-use crate::input::wood_named;
 use clap::{Args, ValueEnum};
 use keepwright_model::design::{Defaults, Statement, read_statement, show_problems, write_statement};
 use keepwright_model::units::{LengthUnit, parse_length_in};
+use keepwright_model::wood;
 use std::fmt::Write as _;
 use std::fs::OpenOptions;
 use std::io::{self, IsTerminal, Write as _};
@@ -132,7 +132,7 @@ impl New {
         }
         self.complete()?;
         let draft = self.draft();
-        let statement = read_statement(&draft, &Defaults::default(), &wood_named).map_err(|problems| {
+        let statement = read_statement(&draft, &Defaults::default(), &wood::named).map_err(|problems| {
             Failure::Problems(show_problems(&problems, "the statement as answered", &draft))
         })?;
         let text = with_comments(&write_statement(&statement, self.unit()), &statement);
@@ -285,7 +285,7 @@ fn sides(text: &str, unit: LengthUnit) -> Result<(), String> {
 
 /// Whether a wood is known.
 fn known_wood(text: &str) -> Result<(), String> {
-    wood_named(text).map(|_| ()).map_err(|nearest| {
+    wood::named(text).map(|_| ()).map_err(|nearest| {
         if nearest.is_empty() {
             format!("no wood `{text}` is known")
         } else {
@@ -393,7 +393,7 @@ mod tests {
                 "keepwright = 1\nname = {}\n[size]\noutside = {{length=9,depth=9,height=9}}\n[walls]\nwood=\"cherry\"",
                 quoted(text)
             );
-            let problems = read_statement(&draft, &Defaults { length_unit: LengthUnit::Inch }, &wood_named);
+            let problems = read_statement(&draft, &Defaults { length_unit: LengthUnit::Inch }, &wood::named);
             assert_eq!(problems.map(|s| s.name), Ok(text.to_owned()), "{draft}");
         }
     }

@@ -93,6 +93,11 @@ pub struct HomeSwing {
 }
 
 impl HomeSwing {
+    /// From today's moisture through a home's year.
+    pub fn of(year: &Year, today: MoistureContent) -> Self {
+        Self { today, driest: year.driest().moisture, wettest: year.wettest().moisture }
+    }
+
     fn strain(&self, id: &str, rings: Angle, to: MoistureContent) -> f64 {
         coefficient_of(id, rings).map_or(0.0, |c| across(Length::mm(1.0), c, self.today, to).strain().value())
     }

@@ -23,7 +23,7 @@ pub use elastic::{Elastic, Scatter, elastic, scatter};
 pub use emc::{emc, rh_for_emc};
 pub use finish::{Exclusion, finishes};
 pub use harm::{Harm, HarmKind};
-pub use names::{Alias, aliases, nearest_names, nearest_of, species};
+pub use names::{Alias, aliases, named, nearest_names, nearest_of, species};
 pub use provenance::{Figure, Provenance, Source, source};
 pub use screw::{screw_allowable, screw_shank, screw_withdrawal};
 pub use sheet::{Sheet, sheet, sheets};

@@ -61,6 +61,18 @@ pub fn species(name: &str) -> Option<&'static Species> {
         .or_else(|| all().iter().find(|s| plain(s.common_name) == want || as_said(s.common_name) == want))
 }
 
+/// The id of a species or a kind of sheet by any name that [`species`] or [`sheet`](super::sheet) knows.
+///
+/// # Errors
+/// The three nearest known names.
+pub fn named(name: &str) -> Result<String, Vec<String>> {
+    species(name)
+        .map(|s| s.id)
+        .or_else(|| super::sheet(name).map(|s| s.id))
+        .map(str::to_owned)
+        .ok_or_else(|| nearest_names(name, 3))
+}
+
 /// Up to `n` known names of woods and sheets nearest to what was written, best first, one for each species.
 pub fn nearest_names(written: &str, n: usize) -> Vec<String> {
     let said = all().iter().map(|s| (as_said(s.common_name), s.id));

@@ -4,9 +4,9 @@ use std::fs;
 use std::path::Path;
 
 use keepwright_model::design::{Defaults, Statement, read_statement};
-use keepwright_model::parts::{BoxParts, Settings, Swing, derive};
+use keepwright_model::job::{HomeSwing, Shop};
+use keepwright_model::parts::{BoxParts, derive};
 use keepwright_model::solids::{Solid, finished};
-use keepwright_model::units::{Angle, Length};
 use keepwright_model::wood;
 use keepwright_packet::drawings::Shown;
 
@@ -19,41 +19,6 @@ pub(crate) struct Example {
     pub(crate) shown: Shown,
 }
 
-struct OnePercent;
-impl Swing for OnePercent {
-    fn swell(&self, _: &str, _: Angle) -> f64 {
-        0.01
-    }
-    fn shrink(&self, _: &str, _: Angle) -> f64 {
-        0.01
-    }
-}
-
-fn settings() -> Settings<'static> {
-    Settings {
-        kerf: Length::mm(3.2),
-        resaw_kerf: Length::mm(1.0),
-        resaw_clean_up: Length::mm(0.75),
-        end_trim: Length::mm(6.0),
-        edge_trim: Length::mm(1.5),
-        sanding: Length::mm(0.1),
-        milling: Length::mm(0.5),
-        skin: Length::mm(1.5),
-        clearance: Length::mm(0.3),
-        swing: &OnePercent,
-    }
-}
-
-fn resolve(name: &str) -> Result<String, Vec<String>> {
-    if let Some(s) = wood::species(name) {
-        return Ok(s.id.to_string());
-    }
-    if let Some(s) = wood::sheet(name) {
-        return Ok(s.id.to_string());
-    }
-    Err(wood::nearest_names(name, 3))
-}
-
 /// All example boxes of the repository, by name.
 pub(crate) fn examples() -> Vec<Example> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
@@ -62,14 +27,19 @@ pub(crate) fn examples() -> Vec<Example> {
     paths.retain(|p| p.extension().is_some_and(|e| e == "toml"));
     paths.retain(|p| !p.ends_with("rack.toml") && !p.ends_with("shop.toml"));
     paths.sort();
+    let shop = Shop::small_shop();
+    let year = shop.home.year().expect("a home");
+    let swing = HomeSwing::of(&year, shop.moisture);
     paths
         .into_iter()
         .map(|path| {
             let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
             let text = fs::read_to_string(&path).expect("text");
-            let statement = read_statement(&text, &Defaults::default(), &resolve)
+            let statement = read_statement(&text, &Defaults::default(), &wood::named)
                 .unwrap_or_else(|p| panic!("{name}: {p:#?}"));
-            let parts = derive(&statement, &settings()).unwrap_or_else(|e| panic!("{name}: {e:#?}")).parts;
+            let parts = derive(&statement, &shop.part_settings(&swing))
+                .unwrap_or_else(|e| panic!("{name}: {e:#?}"))
+                .parts;
             let solids = finished(&parts);
             let shown = if text.contains("units = \"in\"") { Shown::INCH } else { Shown::MM };
             Example { name, statement, parts, solids, shown }

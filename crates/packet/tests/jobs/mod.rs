@@ -23,13 +23,6 @@ fn example(name: &str) -> String {
     fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display()))
 }
 
-fn resolve(name: &str) -> Result<String, Vec<String>> {
-    wood::species(name)
-        .map(|s| s.id.to_string())
-        .or_else(|| wood::sheet(name).map(|s| s.id.to_string()))
-        .ok_or_else(|| wood::nearest_names(name, 3))
-}
-
 /// Every example's plan; a box stated in inches is planned for a shop of inches, and the seed bowl has neither
 /// rack nor date.
 pub(crate) fn plans() -> &'static [(&'static str, Plan)] {
@@ -38,11 +31,11 @@ pub(crate) fn plans() -> &'static [(&'static str, Plan)] {
         let file = read_shop(&example("shop.toml"), &Defaults::default()).unwrap();
         let shop = Shop::from_file(&file).unwrap();
         let rack =
-            read_rack(&example("rack.toml"), &Defaults::default(), file.shop.currency, &resolve).unwrap();
+            read_rack(&example("rack.toml"), &Defaults::default(), file.shop.currency, &wood::named).unwrap();
         let rack = rack_from(&rack);
         let planned = |name: &'static str| {
             let text = example(&format!("{name}.toml"));
-            let statement = read_statement(&text, &Defaults::default(), &resolve)
+            let statement = read_statement(&text, &Defaults::default(), &wood::named)
                 .unwrap_or_else(|p| panic!("{name}: {p:#?}"));
             let unit =
                 if text.contains("units = \"in\"") { LengthUnit::Inch } else { LengthUnit::Millimeter };
