@@ -167,10 +167,8 @@ pub struct BandsawPart {
 pub struct PlanerPart {
     /// Shortest piece that its manual allows.
     pub shortest: Length,
-    /// Thinnest piece that its manual allows.
+    /// Thinnest piece that it takes without a board under it.
     pub thinnest: Length,
-    /// Error of a planed thickness.
-    pub thickness_error: Measured<Length>,
 }
 
 /// `[router]`.
@@ -267,7 +265,7 @@ impl Default for SawPart {
 
 impl Default for BandsawPart {
     /// # Source
-    /// Kerf 0.8 to 1.3 mm: common practice.
+    /// Kerf 0.8 to 1.5 mm: common practice.
     fn default() -> Self {
         Self { kerf: Length::mm(1.0), clean_up: Length::mm(0.8), largest_height: Length::mm(250.0) }
     }
@@ -275,13 +273,9 @@ impl Default for BandsawPart {
 
 impl Default for PlanerPart {
     /// # Source
-    /// 300 mm is the usual figure of planers' manuals; thickness within 0.1 mm: common practice.
+    /// 300 mm is the usual figure of planers' manuals; 3 mm: common practice.
     fn default() -> Self {
-        Self {
-            shortest: Length::mm(300.0),
-            thinnest: Length::mm(3.0),
-            thickness_error: Measured { bias: Length::ZERO, spread: Length::mm(0.05) },
-        }
+        Self { shortest: Length::mm(300.0), thinnest: Length::mm(5.0) }
     }
 }
 

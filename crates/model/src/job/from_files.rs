@@ -165,6 +165,7 @@ fn machines(shop: &mut Shop, file: &ShopFile) {
     saw.band_saw.kerf = file.bandsaw.kerf;
     saw.band_saw.max_height = file.bandsaw.largest_height;
     saw.planer_shortest = file.planer.shortest;
+    saw.planer_thinnest = file.planer.thinnest;
     saw.router_bits.clone_from(&file.router.bits);
     shop.stock.kerf = file.saw.kerf;
     shop.stock.milling.resaw_kerf = file.bandsaw.kerf;
@@ -191,6 +192,7 @@ fn settings(set: &mut Settings, file: &ShopFile) {
     set.channel = Share::fraction(file.money.channel_cut);
     set.gluing.glue = glue_of(file);
     set.gluing.tension = file.clamps.band_tension;
+    set.clamp_sets = file.clamps.sets;
     set.week.days = file.week.workdays;
     set.week.hours = Minutes::hours(file.week.hours_per_day);
     set.rest_days = file.week.rest_days;

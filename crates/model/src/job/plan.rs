@@ -171,7 +171,7 @@ pub fn plan(order: &Order<'_>, stop: &mut dyn Terminator) -> Result<Plan, Vec<Pl
     let (s, shop) = (order.statement, order.shop);
     let year = shop.home.year().map_err(|e| vec![PlanError::Home(e)])?;
     let today = shop.moisture;
-    let swing = HomeSwing { today, driest: year.driest().moisture, wettest: year.wettest().moisture };
+    let swing = HomeSwing::of(&year, today);
     let derived = derive(s, &shop.part_settings(&swing))
         .map_err(|e| e.into_iter().map(PlanError::Derive).collect::<Vec<_>>())?;
     let (parts, mut cautions, mut reasons) = (derived.parts, derived.cautions, derived.reasons);

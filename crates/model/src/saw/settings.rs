@@ -102,6 +102,8 @@ pub struct Settings {
     pub band_saw: BandSaw,
     /// Shortest piece the planer's manual allows.
     pub planer_shortest: Length,
+    /// Thinnest piece the planer takes without a board under it.
+    pub planer_thinnest: Length,
     /// Straight router bits at hand, by diameter.
     pub router_bits: Vec<Length>,
     /// By how much neighboring saw passes overlap.
@@ -137,6 +139,7 @@ impl Settings {
             },
             band_saw: BandSaw { kerf: Length::mm(1.0), max_height: Length::mm(250.0) },
             planer_shortest: Length::mm(300.0),
+            planer_thinnest: Length::mm(5.0),
             router_bits: [3.175, 6.0, 6.35, 12.0].map(Length::mm).to_vec(),
             overlap: Length::mm(0.5),
             skin: Length::inches(1.0 / 32.0),

@@ -140,8 +140,7 @@ impl Rough<'_> {
         let gone = [AllowanceKind::Milling, AllowanceKind::Resawing, AllowanceKind::Kerf];
         let mut setup = self.base(Purpose::Mill, Machine::Planer, Cutter::Knives, Guide::Free, Side::Left);
         let size = self.left(2, &gone);
-        // Planers rarely come below about 5 mm without a board under the work (common practice).
-        if size.0 < Length::mm(5.0) {
+        if size.0 < self.settings.planer_thinnest {
             setup.holding.push(Holding::CarrierBoard);
         }
         Self::sized(setup, "thickness", "planed thickness", size, Length::ZERO)

@@ -104,6 +104,8 @@ pub struct Settings {
     pub channel: Share,
     /// Gluing.
     pub gluing: GlueSettings,
+    /// How many glue-ups can be in clamps at once.
+    pub clamp_sets: u32,
     /// Working days and hours.
     pub week: Week,
     /// Days that bought wood rests in the shop before milling.
@@ -140,6 +142,7 @@ impl Settings {
                 friction: 0.3,
                 diagonals: Length::mm(0.5),
             },
+            clamp_sets: 2,
             week: Week::usual(),
             rest_days: 14,
             times: Vec::new(),
@@ -185,6 +188,12 @@ impl Settings {
                 Value::Minutes(g.per_surface),
             ),
             line("band.tension", "tension of the band", g.tension == u.tension, Value::Force(g.tension)),
+            line(
+                "clamps.sets",
+                "glue-ups in clamps at once",
+                self.clamp_sets == usual.clamp_sets,
+                Value::Count(u64::from(self.clamp_sets)),
+            ),
             line(
                 "week.hours",
                 "working hours in a day",

@@ -33,6 +33,8 @@ struct List {
     tasks: Vec<Task>,
     /// One box: what cannot pause does not; a batch pauses between boxes.
     glue: Continuity,
+    boxes: u32,
+    clamp_sets: u32,
 }
 
 impl List {
@@ -41,6 +43,8 @@ impl List {
             key: key.into(),
             title: title.into(),
             hands_on,
+            rounds: 1,
+            between: Minutes::ZERO,
             continuity: Continuity::MayPause,
             wait: Minutes::ZERO,
             wait_for: String::new(),
@@ -56,11 +60,16 @@ impl List {
         }
     }
 
-    /// The task in one go, if it is a glue-up of a single box.
-    fn glued(&mut self, task: usize) {
-        let glue = self.glue;
+    /// A glue-up: in one go for a single box; in rounds where the boxes are more than the clamps.
+    fn glued(&mut self, task: usize, clamp: Minutes) {
+        let (glue, sets) = (self.glue, self.clamp_sets.max(1));
+        let rounds = self.boxes.div_ceil(sets).max(1);
         if let Some(t) = self.tasks.get_mut(task) {
             t.continuity = glue;
+            (t.rounds, t.between) = (rounds, clamp);
+            if rounds > 1 {
+                t.title = format!("{}, in {rounds} rounds of {sets} at once", t.title);
+            }
         }
     }
 
@@ -76,7 +85,12 @@ impl List {
 pub fn tasks(job: &Job<'_>) -> Vec<Task> {
     let timing = job.timing;
     let glue = if timing.boxes > 1 { Continuity::MayPause } else { Continuity::InOneGo };
-    let mut list = List { tasks: Vec::with_capacity(32), glue };
+    let mut list = List {
+        tasks: Vec::with_capacity(32),
+        glue,
+        boxes: timing.boxes,
+        clamp_sets: job.settings.clamp_sets,
+    };
     let mut last = Vec::new();
     if job.settings.rest_days > 0 {
         let rest = list.add(("rest", "bring the wood into the shop, sticker it"), Minutes::ZERO, &[]);
@@ -130,7 +144,7 @@ fn panels(list: &mut List, job: &Job<'_>, after: Vec<usize>) -> Vec<usize> {
     let mut out = Vec::new();
     for (n, stage) in panels.iter().enumerate() {
         let task = list.add((&format!("panel.{}", n + 1), &stage.title), each, &after);
-        list.glued(task);
+        list.glued(task, stage.clamp);
         list.waits(task, stage.clamp + stage.cure, "glue sets and cures");
         out.push(task);
     }
@@ -156,7 +170,7 @@ fn glue_ups(list: &mut List, job: &Job<'_>, after: &[usize]) -> Vec<usize> {
         for (i, stage) in standing.iter().enumerate() {
             let key = format!("glue.{}.{}", n + 1, i + 1);
             let task = list.add((&key, &stage.title), each(stage.kind), &before);
-            list.glued(task);
+            list.glued(task, stage.clamp);
             // The next stage may follow out of the clamps; machines wait for the cure.
             if i + 1 < standing.len() {
                 list.waits(task, stage.clamp, "in clamps");

@@ -202,13 +202,12 @@ fn bandsaw(root: &Section<'_>, usual: BandsawPart) -> BandsawPart {
 }
 
 fn planer(root: &Section<'_>, usual: PlanerPart) -> PlanerPart {
-    let Some(section) = root.section("planer", &["shortest", "thinnest", "thickness_error"]) else {
+    let Some(section) = root.section("planer", &["shortest", "thinnest"]) else {
         return usual;
     };
     PlanerPart {
         shortest: section.positive_or("shortest", usual.shortest),
         thinnest: section.positive_or("thinnest", usual.thinnest),
-        thickness_error: length_error(&section, "thickness_error", usual.thickness_error),
     }
 }
 

@@ -25,9 +25,13 @@ pub struct Task {
     pub key: String,
     /// What is done.
     pub title: String,
-    /// Hands-on time.
+    /// Hands-on time of all rounds.
     pub hands_on: Minutes,
-    /// Whether it may pause.
+    /// How many rounds it is done in, at least one: a batch has more boxes than the shop has clamps.
+    pub rounds: u32,
+    /// From the end of one round to the next: in clamps. The maker is booked through it, with no other task.
+    pub between: Minutes,
+    /// Whether a round may pause.
     pub continuity: Continuity,
     /// How long what follows must wait after it.
     pub wait: Minutes,

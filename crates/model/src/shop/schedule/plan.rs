@@ -221,7 +221,10 @@ fn tails(tasks: &[Task], week: &Week) -> Result<Vec<i64>, ScheduleError> {
     let stretch = 24 * 60 / week.length().max(1);
     while let Some(i) = open.pop() {
         settled += 1;
-        tails[i] = whole(tasks[i].hands_on) * stretch.max(1) + whole(tasks[i].wait) + behind[i];
+        tails[i] = whole(tasks[i].hands_on) * stretch.max(1)
+            + whole(tasks[i].between) * i64::from(tasks[i].rounds.saturating_sub(1))
+            + whole(tasks[i].wait)
+            + behind[i];
         for &a in &tasks[i].after {
             behind[a] = behind[a].max(tails[i]);
             waiting_for[a] -= 1;
@@ -293,13 +296,23 @@ fn place(
     {
         (from, because) = (free, Because::Busy(busy));
     }
-    let mut need = whole(task.hands_on);
+    let (need, rounds) = (whole(task.hands_on), i64::from(task.rounds.max(1)));
     if need == 0 {
         let ready = from.plus(whole(task.wait));
         return Some(Booked { task: i, start: from, end: from, ready, because });
     }
+    let round = |r: i64| need * (r + 1) / rounds - need * r / rounds;
+    let (start, mut end) = work(week, from, round(0), task.continuity);
+    for r in 1..rounds {
+        (_, end) = work(week, end.plus(whole(task.between)), round(r), task.continuity);
+    }
+    Some(Booked { task: i, start, end, ready: end.plus(whole(task.wait)), because })
+}
+
+/// Start and end of so many minutes' work, not before a moment.
+fn work(week: &Week, from: Moment, mut need: i64, continuity: Continuity) -> (Moment, Moment) {
     let mut at = week.open_at(from);
-    if task.continuity == Continuity::InOneGo && need <= week.length() && need > week.left(at) {
+    if continuity == Continuity::InOneGo && need <= week.length() && need > week.left(at) {
         at = week.open_at(Moment::on(at.day().plus(1), 0));
     }
     let start = at;
@@ -308,7 +321,7 @@ fn place(
         need -= now;
         let end = at.plus(now);
         if need == 0 {
-            return Some(Booked { task: i, start, end, ready: end.plus(whole(task.wait)), because });
+            return (start, end);
         }
         at = week.open_at(Moment::on(at.day().plus(1), 0));
     }

@@ -8,6 +8,8 @@ fn task(key: &str, hands_on: f64, wait: f64, after: &[usize]) -> Task {
         key: key.into(),
         title: key.into(),
         hands_on: Minutes::minutes(hands_on),
+        rounds: 1,
+        between: Minutes::ZERO,
         continuity: Continuity::MayPause,
         wait: Minutes::minutes(wait),
         wait_for: "sets".into(),
@@ -34,6 +36,19 @@ fn five() -> Vec<Task> {
 #[expect(clippy::cast_possible_truncation, reason = "the scenes state whole minutes")]
 fn minutes(m: Minutes) -> i64 {
     m.value().round() as i64
+}
+
+/// Worked by hand: six boxes, two clamps, 30 minutes' work for a pair, an hour in clamps, nine to five. The pairs go in
+/// at 15:00, 16:30 (to 17:00) and, since 18:00 is past closing, at 9:00 the next day.
+#[test]
+fn more_boxes_than_clamps() {
+    let glue = Task { rounds: 3, between: Minutes::minutes(60.0), ..task("glue", 90.0, 1440.0, &[0]) };
+    let tasks = [task("cut", 360.0, 0.0, &[]), glue];
+    let got = forward(&tasks, &eight_hours(), day("2026-03-02")).unwrap().value;
+    let glued = got.booked[1];
+    assert_eq!(glued.start.to_string(), "2026-03-02 15:00");
+    assert_eq!(glued.end.to_string(), "2026-03-03 09:30");
+    assert_eq!(glued.ready.to_string(), "2026-03-04 09:30");
 }
 
 fn day(text: &str) -> Day {
