@@ -412,6 +412,9 @@ fn numbers_and_words_can_be_asked_about() {
     let text = data(&run(&one));
     // 12 mm walls: √2·12 = 16.97 mm to break through, 3 mm of skin stated: 13.97 mm.
     assert!(text.contains("formula") && text.contains("source") && text.contains("14.0 mm"), "{text}");
+    let mut loud = job("why", "stamp-chest.toml");
+    loud.push("Key.Depth".into());
+    assert_eq!(data(&run(&loud)), text);
     let mut wrong = job("why", "stamp-chest.toml");
     wrong.push("key.dept.h".into());
     let output = run(&wrong);

@@ -217,7 +217,14 @@ const CASES: &[Case] = &[
         name: "zero thickness",
         given: "[walls]\nwood = \"cherry\"\nthickness = 0",
         want: &[
-            "4:13: `thickness` is 0, but it must be at least 0.01 mm / write a length such as \"3/8 in\" or \"9.5 mm\"",
+            "4:13: `thickness` is 0, but it must be more than 0 / write a length such as \"3/8 in\" or \"9.5 mm\"",
+        ],
+    },
+    Case {
+        name: "zero with a sign",
+        given: "[walls]\nwood = \"cherry\"\nthickness = -0",
+        want: &[
+            "4:13: `thickness` is -0, but it must be more than 0 / write a length such as \"3/8 in\" or \"9.5 mm\"",
         ],
     },
     Case {
@@ -631,7 +638,7 @@ const CASES: &[Case] = &[
         want: &[
             "2:9: `count` is 0, but it must be at least 1 / write a whole number from 1 to 5000",
             "4:8: no wood or sheet is called `chery` / did you mean `cherry_black`?",
-            "5:13: `thickness` is 0, but it must be at least 0.01 mm / write a length such as \"3/8 in\" or \"9.5 mm\"",
+            "5:13: `thickness` is 0, but it must be more than 0 / write a length such as \"3/8 in\" or \"9.5 mm\"",
             "6:1: there is no key `kerf` in [walls] / the keys here are: wood, rings, thickness, from, ends, square_trim, closing_corner",
         ],
     },
