@@ -412,6 +412,9 @@ fn numbers_and_words_can_be_asked_about() {
     let text = data(&run(&one));
     // 12 mm walls: √2·12 = 16.97 mm to break through, 3 mm of skin stated: 13.97 mm.
     assert!(text.contains("formula") && text.contains("source") && text.contains("14.0 mm"), "{text}");
+    let ledge = data(&run(job("plan", "ring-boxes.toml")));
+    let bottom = ledge.lines().find(|l| l.trim_start().starts_with("bottom ") && l.contains("ledge"));
+    assert!(bottom.is_some_and(|l| !l.contains("0.00")), "{ledge}");
     let mut loud = job("why", "stamp-chest.toml");
     loud.push("Key.Depth".into());
     assert_eq!(data(&run(&loud)), text);

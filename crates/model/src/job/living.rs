@@ -267,7 +267,7 @@ fn floating(
         },
         float.width,
     );
-    if float.groove_depth > Length::ZERO {
+    if result.in_groove() {
         reasons.push(result.reason_hold(&format!("{}.hold", float.name)));
     }
     let key = match float.name.as_str() {
@@ -307,7 +307,7 @@ fn floating(
             change: Some(change),
         });
     }
-    if float.groove_depth > Length::ZERO && result.held_pushed < Length::mm(0.5) {
+    if result.in_groove() && result.held_pushed < Length::mm(0.5) {
         let need = float.groove_depth + Length::mm(1.0) - result.held_pushed;
         cautions.push(Caution {
             code: "panel-drops-out",
