@@ -4,7 +4,7 @@
 
 mod jobs;
 
-use jobs::plans;
+use jobs::{planned, plans};
 use keepwright_model::job::Plan;
 use keepwright_packet::page::Paper;
 use keepwright_packet::pdf;
@@ -106,5 +106,19 @@ fn cautions_are_all_printed() {
             let begins: String = says.chars().take(40).collect();
             assert!(all.contains(&begins), "{name}: {} is not printed: {}", caution.code, caution.says);
         }
+    }
+}
+
+/// The program's own sentences mark bold words with two asterisks; those that a maker writes are printed.
+#[test]
+fn asterisks_of_the_maker_are_printed() {
+    let loud = |text: &str| text.replace("name = \"", "name = \"**loud**");
+    for name in ["sewing-box", "seed-bowl"] {
+        // The reader puts blanks where letters were moved nearer to each other.
+        let all = words(&planned(name, loud), Paper::Letter).join(" ").replace(' ', "");
+        let (said, starred) = (all.matches("loud").count(), all.matches("**loud**").count());
+        assert!(starred > 5, "{name}: {starred}");
+        let parts = all.split("**loud**").find(|part| part.contains("loud"));
+        assert_eq!((said, parts), (starred, None), "{name}");
     }
 }
