@@ -6,13 +6,13 @@
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
+use rusqlite::Connection;
 use rusqlite::backup::{Backup as Copying, StepResult};
-use rusqlite::{Connection, MAIN_DB};
 
 use crate::error::Error;
-use crate::files;
+use crate::files::{self, Scratch};
 use crate::migrate;
 use crate::open::{BACKUPS, DATABASE, Store, Trouble, connect, inspect};
 use crate::rows::words;
@@ -27,10 +27,10 @@ pub const ASKED_KEPT: usize = 5;
 
 /// Tables that stay with the machine.
 const STAYS: [&str; 3] = ["pairing", "device", "failure"];
+/// The length of a page of every database of ours, in bytes: what the library makes by itself.
+const PAGE: i64 = 4096;
 /// What a copy's name ends with.
 const ENDING: &str = ".sqlite";
-/// The name under which a copy is made ready before it takes the database's place.
-const INCOMING: &str = "incoming.sqlite.part";
 
 words! {
     /// Why a backup was made.
@@ -83,62 +83,37 @@ impl Store {
         // Only names from the list: what comes in may be anything, also a path that leads elsewhere.
         let known = self.backups()?.into_iter().find(|backup| backup.name == name);
         let known = known.ok_or_else(|| Error::NoBackup { name: name.to_owned() })?;
-        let incoming = self.incoming()?;
+        let incoming = Scratch::new(self.folder());
         let file = self.folder().join(BACKUPS).join(&known.name);
-        fs::copy(&file, &incoming.file).map_err(|error| Error::file(&file, &error))?;
-        self.take(&incoming, name, &stamped("before-restore", now))
+        fs::copy(&file, incoming.file()).map_err(|error| Error::file(&file, &error))?;
+        let ready = make_ready(incoming.file(), name)?;
+        self.take(&ready, &stamped("before-restore", now))
     }
 
-    /// The place where a copy is made ready, empty.
-    pub(crate) fn incoming(&self) -> Result<Incoming, Error> {
-        let incoming = Incoming { file: self.folder().join(INCOMING) };
-        incoming.clear().map_err(|error| Error::file(&incoming.file, &error))?;
-        Ok(incoming)
-    }
-
-    /// Puts a copy that lies ready in the database's place, after all checks; the present state is kept as the
+    /// Puts a copy that is ready in the database's place, in one transaction; the present state is kept as the
     /// backup `before`.
-    pub(crate) fn take(&self, incoming: &Incoming, name: &str, before: &str) -> Result<Backup, Error> {
-        let bad = |trouble: Trouble| Error::BadCopy { name: name.to_owned(), says: trouble.says() };
-        let db = make_ready(&incoming.file).map_err(bad)?;
+    pub(crate) fn take(&self, ready: &Connection, before: &str) -> Result<Backup, Error> {
         self.alone(|live| {
             let kept = make(self.folder(), live, before)?;
-            keep_access(&db, &self.folder().join(DATABASE))?;
-            copy(&db, live)?;
+            keep_access(ready, &self.folder().join(DATABASE))?;
+            copy(ready, live)?;
             Ok(kept)
         })
     }
 }
 
-/// A copy on its way in; its files go when it goes.
-pub(crate) struct Incoming {
-    pub(crate) file: PathBuf,
+/// Checks a copy from outside through and through and brings it up to date, where it lies; `name` is for the
+/// message.
+pub(crate) fn make_ready(file: &Path, name: &str) -> Result<Connection, Error> {
+    let bad = |trouble: Trouble| match trouble {
+        Trouble::Failed(Error::Full) => Error::Full,
+        other => Error::BadCopy { name: name.to_owned(), says: other.says() },
+    };
+    bring_up(file).map_err(bad)
 }
 
-impl Incoming {
-    /// Removes the file and what the database library makes beside it.
-    fn clear(&self) -> std::io::Result<()> {
-        for ending in ["", "-journal", "-wal", "-shm"] {
-            let mut name = self.file.clone().into_os_string();
-            name.push(ending);
-            match fs::remove_file(&name) {
-                Err(error) if error.kind() != std::io::ErrorKind::NotFound => return Err(error),
-                _ => {}
-            }
-        }
-        Ok(())
-    }
-}
-
-impl Drop for Incoming {
-    fn drop(&mut self) {
-        // What cannot be removed now is swept at the next start.
-        let _ = self.clear();
-    }
-}
-
-/// Checks a copy from outside through and through and brings it up to date, where it lies.
-pub(crate) fn make_ready(file: &Path) -> Result<Connection, Trouble> {
+/// As [`make_ready`], before it is put into words.
+fn bring_up(file: &Path) -> Result<Connection, Trouble> {
     let mut db = connect(file)?;
     // A rollback journal: the copy must be one file.
     db.pragma_update(None, "journal_mode", "DELETE")?;
@@ -147,13 +122,12 @@ pub(crate) fn make_ready(file: &Path) -> Result<Connection, Trouble> {
     }
     check(&db)?;
     if !migrate::is_as_made(&db)? {
-        let says = "it declares other tables than its version has".to_owned();
-        return Err(Trouble::Damaged(says));
+        return Err(Trouble::Damaged("it declares other tables than its version has".to_owned()));
     }
     let page: i64 = db.query_row("PRAGMA page_size", [], |row| row.get(0))?;
-    if page != 4096 {
+    if page != PAGE {
         // Both must have pages of one size to be copied page by page.
-        db.execute_batch("PRAGMA page_size = 4096; VACUUM")?;
+        db.execute_batch(&format!("PRAGMA page_size = {PAGE}; VACUUM"))?;
     }
     migrate::migrate(&mut db)?;
     check(&db)?;
@@ -190,7 +164,7 @@ fn keep_access(copy: &Connection, live: &Path) -> Result<(), Error> {
 }
 
 /// Empties the tables that stay with the machine, also of what deleted rows leave in the file.
-pub(crate) fn drop_access(copy: &Connection) -> Result<(), Error> {
+fn drop_access(copy: &Connection) -> Result<(), Error> {
     for table in STAYS {
         copy.execute_batch(&format!("DELETE FROM {table}"))?;
     }
@@ -199,7 +173,7 @@ pub(crate) fn drop_access(copy: &Connection) -> Result<(), Error> {
 }
 
 /// Copies a database over another, in one transaction of the other.
-pub(crate) fn copy(from: &Connection, to: &mut Connection) -> Result<(), Error> {
+fn copy(from: &Connection, to: &mut Connection) -> Result<(), Error> {
     match Copying::new(from, to)?.step(-1)? {
         StepResult::Done => Ok(()),
         _ => Err(Error::Busy),
@@ -230,7 +204,7 @@ pub(crate) fn before_update(folder: &Path, db: &Connection, version: i64, now: T
 /// Makes a copy under a name that is still free, checks it, and only then gives it that name; then rotates.
 fn make(folder: &Path, db: &Connection, name: &str) -> Result<Backup, Error> {
     let backups = folder.join(BACKUPS);
-    let file = (1..)
+    let file = (1..1000)
         .map(|time| match time {
             1 => backups.join(format!("{name}{ENDING}")),
             _ => backups.join(format!("{name}-{time}{ENDING}")),
@@ -334,11 +308,10 @@ fn of(backups: &[Backup], reason: Reason) -> impl Iterator<Item = &Backup> {
 }
 
 /// Writes a copy of the database without what stays with the machine, as one closed file.
-pub(crate) fn copy_for_others(store: &Store, file: &Path) -> Result<(), Error> {
+pub(crate) fn copy_for_others(store: &Store, file: &Path) -> Result<Connection, Error> {
     let mut to = connect(file)?;
     store.read(|db| copy(db, &mut to))?;
     to.pragma_update(None, "journal_mode", "DELETE")?;
     drop_access(&to)?;
-    debug_assert!(to.is_autocommit() && !to.is_readonly(MAIN_DB).unwrap_or(true), "closed and whole");
-    Ok(())
+    Ok(to)
 }
