@@ -241,7 +241,7 @@ pub(crate) fn newest(folder: &Path) -> Option<String> {
 }
 
 /// The backups of a folder, newest first. Files with other names are left alone.
-fn list(folder: &Path) -> Result<Vec<Backup>, Error> {
+pub(crate) fn list(folder: &Path) -> Result<Vec<Backup>, Error> {
     let folder = folder.join(BACKUPS);
     let entries = fs::read_dir(&folder).map_err(|error| Error::file(&folder, &error))?;
     let mut found = Vec::new();

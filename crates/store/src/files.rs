@@ -9,7 +9,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 pub(crate) const UNFINISHED: &str = ".part";
 
 /// What the database library adds to a database's name for the files beside it, and the database itself.
-const SIDE_FILES: [&str; 4] = ["", "-journal", "-wal", "-shm"];
+pub(crate) const SIDE_FILES: [&str; 4] = ["", "-journal", "-wal", "-shm"];
 
 /// The temporary name of a file that is being written.
 pub(crate) fn unfinished(file: &Path) -> PathBuf {

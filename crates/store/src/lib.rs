@@ -24,6 +24,7 @@ mod files;
 mod history;
 mod ids;
 mod jobs;
+mod mend;
 mod migrate;
 mod open;
 mod pictures;

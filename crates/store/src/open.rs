@@ -126,7 +126,7 @@ fn held(mutex: &Mutex<Connection>) -> MutexGuard<'_, Connection> {
 }
 
 /// Takes the folder for this program alone; the system lets go of it however the program ends.
-fn lock(folder: &Path) -> Result<File, OpenError> {
+pub(crate) fn lock(folder: &Path) -> Result<File, OpenError> {
     let file = folder.join(LOCK);
     let lock = OpenOptions::new()
         .create(true)
