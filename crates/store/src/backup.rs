@@ -204,13 +204,7 @@ pub(crate) fn before_update(folder: &Path, db: &Connection, version: i64, now: T
 /// Makes a copy under a name that is still free, checks it, and only then gives it that name; then rotates.
 fn make(folder: &Path, db: &Connection, name: &str) -> Result<Backup, Error> {
     let backups = folder.join(BACKUPS);
-    let file = (1..1000)
-        .map(|time| match time {
-            1 => backups.join(format!("{name}{ENDING}")),
-            _ => backups.join(format!("{name}-{time}{ENDING}")),
-        })
-        .find(|file| !file.exists())
-        .unwrap_or_else(|| backups.join(format!("{name}{ENDING}")));
+    let file = backups.join(format!("{}{ENDING}", free_stem(&list(folder)?, name)));
     let part = files::unfinished(&file);
     let written = write_copy(db, &part).and_then(|()| {
         files::sync_file(&part)
@@ -223,8 +217,30 @@ fn make(folder: &Path, db: &Connection, name: &str) -> Result<Backup, Error> {
         return Err(error);
     }
     let made = list(folder)?.into_iter().find(|backup| file.ends_with(&backup.name));
-    rotate(folder)?;
-    made.ok_or_else(|| Error::NoBackup { name: name.to_owned() })
+    let made = made.ok_or_else(|| Error::NoBackup { name: name.to_owned() })?;
+    rotate(folder, &made.name)?;
+    Ok(made)
+}
+
+/// A name for one more backup of the same second: later ones have higher numbers, also when earlier ones are gone.
+fn free_stem(backups: &[Backup], name: &str) -> String {
+    let last =
+        backups.iter().filter(|backup| backup.name.starts_with(name)).map(|backup| turn(&backup.name)).max();
+    match last {
+        None => name.to_owned(),
+        Some(turn) => format!("{name}-{}", turn + 1),
+    }
+}
+
+/// The place of a backup among those of the same second: 1 for the first, whose name does not say it.
+fn turn(name: &str) -> u32 {
+    let last = name.strip_suffix(ENDING).and_then(|stem| stem.rsplit('-').next()).unwrap_or("");
+    // A clock time has six digits, a day two of them after `daily`; those are no turns.
+    let after_clock = name.strip_suffix(ENDING).is_some_and(|stem| {
+        let mut steps = stem.rsplit('-').skip(1);
+        steps.next().is_some_and(|step| step.len() == 6 && step.bytes().all(|byte| byte.is_ascii_digit()))
+    });
+    if after_clock { last.parse().unwrap_or(1) } else { 1 }
 }
 
 /// Writes the copy and checks it.
@@ -255,7 +271,7 @@ pub(crate) fn list(folder: &Path) -> Result<Vec<Backup>, Error> {
             found.push(Backup { name, reason, at, size: about.len() });
         }
     }
-    found.sort_by(|a, b| (b.at, &b.name).cmp(&(a.at, &a.name)));
+    found.sort_by(|a, b| (b.at, turn(&b.name), &b.name).cmp(&(a.at, turn(&a.name), &a.name)));
     Ok(found)
 }
 
@@ -279,10 +295,10 @@ fn read_name(name: &str) -> Option<(Reason, Time)> {
     Some((reason, Time::of_day(i64::from(days)).plus(seconds)))
 }
 
-/// Removes the backups whose turn is over.
-fn rotate(folder: &Path) -> Result<(), Error> {
+/// Removes the backups whose turn is over; never the one just made, whatever the clock says.
+fn rotate(folder: &Path, made: &str) -> Result<(), Error> {
     let backups = list(folder)?;
-    let mut stay: BTreeSet<&str> = BTreeSet::new();
+    let mut stay = BTreeSet::from([made]);
     for reason in [Reason::Asked, Reason::Before] {
         stay.extend(of(&backups, reason).take(ASKED_KEPT).map(|backup| backup.name.as_str()));
     }
