@@ -1,0 +1,2 @@
+export { AlwaysDepth, AlwaysStencilFunc, BackSide, BufferAttribute, BufferGeometry, Color, DoubleSide, EqualStencilFunc, FrontSide, GreaterDepth, Group, InstancedBufferAttribute, InstancedBufferGeometry, KeepStencilOp, LessEqualDepth, Matrix4, Mesh, MOUSE, OrthographicCamera, Quaternion, Raycaster, ReplaceStencilOp, Scene, ShaderMaterial, SRGBColorSpace, TOUCH, Vector2, Vector3, Vector4, WebGLRenderer } from 'three';
+export { OrbitControls } from 'three/addons/controls/OrbitControls.js';

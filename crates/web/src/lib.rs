@@ -1,0 +1,3 @@
+//! The bench in the browser.
+
+pub mod scene;
