@@ -22,7 +22,7 @@ pub struct Mesh {
 }
 
 /// Edges between flats that turn by less than this belong to a rounded arris and are not drawn.
-const FACET: Angle = Angle::degrees(20.0);
+const FACET: Angle = Angle::degrees(25.0);
 
 /// Which finish a face gets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

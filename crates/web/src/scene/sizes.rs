@@ -52,10 +52,15 @@ impl Block {
 /// Outside and inside sizes; `block` is what the closed box fills.
 pub(super) fn sizes(plan: &Plan, block: Block) -> Vec<Size> {
     let shown = Shown { unit: plan.shop.unit, fineness: plan.shop.fineness };
+    let square = plan.statement.shape.sides == 4;
     let mut all = Vec::with_capacity(6);
     let mut add = |names: [&'static str; 3], lengths: [_; 3], block: Block, inside: bool| {
         for (axis, (name, length)) in names.into_iter().zip(lengths).enumerate() {
-            let places = edges(block, axis, inside);
+            let places = match (square, inside) {
+                (true, true) => lines(block, axis).map(|line| line.standing([0.0; 3])).collect(),
+                (true, false) => beside(block, axis),
+                (false, _) => across(block, axis, inside),
+            };
             all.push(Size { name, text: shown.dimension(length), inside, places });
         }
     };
@@ -66,30 +71,71 @@ pub(super) fn sizes(plan: &Plan, block: Block) -> Vec<Size> {
     all
 }
 
-/// The four edges of a block along an axis (0 x, 1 y, 2 z). Outside ones twice: standing off to either side.
-fn edges(block: Block, axis: usize, inside: bool) -> Vec<Place> {
-    let (low, high) = ([block.low.x, block.low.y, block.low.z], [block.high.x, block.high.y, block.high.z]);
-    let (one, two) = ((axis + 1) % 3, (axis + 2) % 3);
-    let mut places = Vec::with_capacity(8);
-    for (at_one, at_two) in [(false, false), (true, false), (false, true), (true, true)] {
-        let mut from = low;
-        from[one] = if at_one { high[one] } else { low[one] };
-        from[two] = if at_two { high[two] } else { low[two] };
-        let mut to = from;
-        to[axis] = high[axis];
-        let mut push = |toward: usize, far: bool| {
-            let mut out = [0.0; 3];
-            if !inside {
-                out[toward] = if far { 1.0 } else { -1.0 };
-            }
-            places.push(Place { from: from.map(Short::of), to: to.map(Short::of), out: out.map(Short::of) });
-        };
-        push(one, at_one);
-        if !inside {
-            push(two, at_two);
-        }
+/// An edge of a block, and on which side of the block it lies along each axis: −1 low, 1 high, 0 runs along it.
+struct Line {
+    from: [f64; 3],
+    to: [f64; 3],
+    side: [f64; 3],
+}
+
+impl Line {
+    fn standing(&self, out: [f64; 3]) -> Place {
+        Place { from: self.from.map(Short::of), to: self.to.map(Short::of), out: out.map(Short::of) }
     }
-    places
+}
+
+const fn ends(block: Block) -> ([f64; 3], [f64; 3]) {
+    ([block.low.x, block.low.y, block.low.z], [block.high.x, block.high.y, block.high.z])
+}
+
+/// The four edges of a block along an axis (0 x, 1 y, 2 z).
+fn lines(block: Block, axis: usize) -> impl Iterator<Item = Line> {
+    let (low, high) = ends(block);
+    let (one, two) = ((axis + 1) % 3, (axis + 2) % 3);
+    [(-1.0, -1.0), (1.0, -1.0), (-1.0, 1.0), (1.0, 1.0)].into_iter().map(move |sides| {
+        let mut line = Line { from: low, to: low, side: [0.0; 3] };
+        for (other, side) in [(one, sides.0), (two, sides.1)] {
+            let at = if side > 0.0 { high[other] } else { low[other] };
+            (line.from[other], line.to[other], line.side[other]) = (at, at, side);
+        }
+        line.to[axis] = high[axis];
+        line
+    })
+}
+
+/// The edges of a rectangle's block, each twice: its line standing off to either of the two sides it lies on.
+fn beside(block: Block, axis: usize) -> Vec<Place> {
+    let toward = |line: &Line, other: usize| {
+        let mut out = [0.0; 3];
+        out[other] = line.side[other];
+        line.standing(out)
+    };
+    lines(block, axis)
+        .flat_map(|line| [toward(&line, (axis + 1) % 3), toward(&line, (axis + 2) % 3)])
+        .collect()
+}
+
+/// Lines across the middle of a polygon, whose block has no edges of wood: along the rim or the floor; its height at
+/// the four sides of the block.
+fn across(block: Block, axis: usize, inside: bool) -> Vec<Place> {
+    let (low, high) = ends(block);
+    let mut middle: [f64; 3] = core::array::from_fn(|i| f64::midpoint(low[i], high[i]));
+    if axis < 2 {
+        middle[2] = if inside { low[2] } else { high[2] };
+        let (mut from, mut to) = (middle, middle);
+        (from[axis], to[axis]) = (low[axis], high[axis]);
+        return vec![Line { from, to, side: [0.0; 3] }.standing([0.0; 3])];
+    }
+    let sides = [(0, low[0], -1.0), (0, high[0], 1.0), (1, low[1], -1.0), (1, high[1], 1.0)];
+    let at = |(axis, at, side): (usize, f64, f64)| {
+        let (mut from, mut to, mut out) = (middle, middle, [0.0; 3]);
+        (from[axis], to[axis], from[2], to[2]) = (at, at, low[2], high[2]);
+        if !inside {
+            out[axis] = side;
+        }
+        Line { from, to, side: out }.standing(out)
+    };
+    sides.map(at).to_vec()
 }
 
 /// The clear inside as a block: between the walls' inner faces where they are nearest, from the bottom's upper face
