@@ -24,7 +24,7 @@ pub use axonometric::{assembled, exploded, views};
 pub use board::{BoardDrawing, board_layout};
 pub use keys::{cradle, key_layout};
 pub use section::joint_sections;
-pub use setup::setup_drawing;
+pub use setup::{has_setup_drawing, setup_drawing};
 pub use shown::Shown;
 pub use strip::{strip_note, strip_plan};
 pub use template::{
