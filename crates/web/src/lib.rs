@@ -4,10 +4,12 @@
 //! computed from the documents in the store at the time of asking.
 
 mod assets;
+mod chapters;
 mod clock;
 pub mod demo;
 pub mod edit;
 mod error;
+mod figure;
 mod pages;
 mod planner;
 mod policy;
