@@ -14,6 +14,7 @@ pub use pieces::{Piece, SetupCard, pieces};
 use keepwright_model::caution::{Caution, Weight};
 use keepwright_model::job::Plan;
 use keepwright_model::reason::Reason;
+use keepwright_model::shop::schedule::Day;
 
 /// A chapter of a box.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -150,6 +151,16 @@ impl Chapter {
             _ => Self::Shape,
         }
     }
+}
+
+/// The trade's name of a wood or sheet by its id, as it is said: `black cherry`.
+pub fn wood_name(id: &str) -> String {
+    crate::drawings::wood::name(id)
+}
+
+/// A day as it is said: `Mon 9 Mar 2026`.
+pub fn day(day: Day) -> String {
+    crate::sheets::timeline::day(day)
 }
 
 /// A caution as a page shows it: what is said of several places alike is said once.

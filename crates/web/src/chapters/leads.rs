@@ -8,7 +8,7 @@ use keepwright_model::parts::Figure;
 use keepwright_model::seasons::Season;
 use keepwright_model::shop::glue::Stage;
 use keepwright_model::units::Minutes;
-use keepwright_packet::chapters::Chapter;
+use keepwright_packet::chapters::{Chapter, day, wood_name};
 use keepwright_packet::shown::{Showing, and, capital, counted, hours, minutes, moisture, percent};
 
 /// The sentence of a chapter.
@@ -54,7 +54,7 @@ fn shape<'p>(say: Say<'p>, plan: &Plan, show: &Showing) -> Say<'p> {
 }
 
 fn woods<'p>(say: Say<'p>, plan: &Plan) -> Say<'p> {
-    let names: Vec<String> = plan.woods.iter().map(|(_, name)| said(name)).collect();
+    let names: Vec<String> = plan.woods.iter().map(|(id, _)| wood_name(id)).collect();
     let say = match names.split_first() {
         Some((most, [])) => say.words("All of it is ").number(most.clone()),
         Some((most, rest)) => say.words("Most of it is ").number(most.clone()).words(format!(", with {}", and(rest))),
@@ -67,15 +67,6 @@ fn woods<'p>(say: Say<'p>, plan: &Plan) -> Say<'p> {
         .words(" and ")
         .why(moisture(plan.living.year.wettest().moisture), "season.wettest")
         .words(" in its home.")
-}
-
-/// A table's name as it is said: `Cherry, black` is black cherry.
-fn said(name: &str) -> String {
-    match name.split_once(", ") {
-        Some((kind, which)) => format!("{which} {}", kind.to_lowercase()),
-        None if name.contains(' ') => name.to_owned(),
-        None => name.to_lowercase(),
-    }
 }
 
 fn boards<'p>(say: Say<'p>, plan: &Plan, show: &Showing) -> Say<'p> {
@@ -96,17 +87,15 @@ fn boards<'p>(say: Say<'p>, plan: &Plan, show: &Showing) -> Say<'p> {
             .number(short.to_string())
             .words(" must be bought.");
     }
-    let say = say.words("all ").number(all.to_string()).words(" blanks, and ").number(percent(stock.waste()));
-    let say = say.words(" of the boards is lost");
-    match stock.least_not_billets() {
-        Some(least) => say
-            .words("; ")
-            .number(percent(stock.not_billets()))
-            .words(" does not become a blank, where no complete plan leaves less than ")
-            .number(percent(least))
-            .words("."),
-        None => say.words("."),
-    }
+    say.words("all ")
+        .number(all.to_string())
+        .words(" blanks: ")
+        .number(percent(1.0 - stock.not_billets()))
+        .words(" of their faces become blanks, ")
+        .number(percent(stock.kept_area.to_mm2() / stock.board_area.to_mm2().max(1.0)))
+        .words(" is kept as offcuts and ")
+        .number(percent(stock.waste()))
+        .words(" is lost.")
 }
 
 /// How long the strip of the walls is, and what the figure does.
@@ -173,11 +162,13 @@ fn ring_says<'p>(say: Say<'p>, ring: &Ring, key: &str) -> Say<'p> {
 fn seasons<'p>(say: Say<'p>, plan: &Plan) -> Say<'p> {
     let year = &plan.living.year;
     let ((dry, _), (wet, _)) = (year.end(Season::Driest), year.end(Season::Wettest));
+    // What the verdict says of the air is said here with its reasons.
+    let verdict = plan.living.verdict.split_once("; ").map_or(plan.living.verdict.as_str(), |(_, rest)| rest);
     say.words(format!("At {} wood settles at ", year.home))
         .why(moisture(year.driest().moisture), "season.driest")
         .words(format!(" in {dry} and at "))
         .why(moisture(year.wettest().moisture), "season.wettest")
-        .words(format!(" in {wet}. {}", plan.living.verdict))
+        .words(format!(" in {wet}; {verdict}"))
 }
 
 fn glue<'p>(say: Say<'p>, plan: &Plan) -> Say<'p> {
@@ -191,9 +182,8 @@ fn glue<'p>(say: Say<'p>, plan: &Plan) -> Say<'p> {
         .number(counted(stages.len(), "stage", "stages"))
         .words(format!("{} with ", each(plan)))
         .number(format!("{volume:.0}\u{a0}mL"))
-        .words(" of glue; the longest, ");
-    say.words(format!("{}, needs ", longest.title))
-        .why(minutes(longest.needs), key)
+        .words(format!(" of glue; the longest ({}) needs ", longest.title));
+    say.why(minutes(longest.needs), key)
         .words(" of the ")
         .why(minutes(plan.shop.bench.gluing.glue.open), "shop.glue.open")
         .words(" that the glue stays open.")
@@ -237,7 +227,7 @@ fn money<'p>(say: Say<'p>, plan: &Plan, show: &Showing) -> Say<'p> {
     };
     match &plan.schedule {
         Some(s) => say
-            .words(format!(". Begun on {}, it is done on {}, ", s.first, s.last))
+            .words(format!(". Begun on {}, it is done on {}, ", day(s.first), day(s.last)))
             .why(minutes(s.elapsed), "time.elapsed")
             .words(" later."),
         None => say.words("."),

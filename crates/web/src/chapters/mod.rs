@@ -4,11 +4,13 @@
 mod cautions;
 mod leads;
 mod parts;
+mod preview;
 mod reasons;
 mod say;
 mod setups;
 
 pub(crate) use parts::PartNames;
+pub use preview::Preview;
 pub(crate) use reasons::{Why, whys};
 
 use crate::error::PageError;

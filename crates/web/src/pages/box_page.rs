@@ -15,7 +15,7 @@ use axum::{Extension, Router};
 use keepwright_model::design::Problem;
 use keepwright_model::job::Plan;
 use keepwright_model::shop::schedule::Day;
-use keepwright_packet::chapters::{Chapter, picture, worst};
+use keepwright_packet::chapters::{Chapter, day, picture, wood_name, worst};
 use keepwright_packet::shown::and;
 use keepwright_packet::svg;
 use keepwright_store::{Document, Job, Shelf, Version, VersionId};
@@ -184,7 +184,7 @@ fn mark(plan: &Plan, chapter: Chapter) -> (&'static str, &'static str) {
 
 /// Woods, customer, due day.
 fn under(plan: Option<&Plan>, job: &Job) -> String {
-    let woods: Vec<&str> = plan.iter().flat_map(|p| &p.woods).take(4).map(|(_, name)| name.as_str()).collect();
+    let woods: Vec<String> = plan.iter().flat_map(|p| &p.woods).take(4).map(|(id, _)| wood_name(id)).collect();
     let mut said = Vec::new();
     if !woods.is_empty() {
         said.push(and(&woods));
@@ -192,8 +192,10 @@ fn under(plan: Option<&Plan>, job: &Job) -> String {
     if !job.customer.trim().is_empty() {
         said.push(format!("for {}", job.customer.trim()));
     }
-    if let Some(due) = &job.due {
-        said.push(format!("due {due}"));
+    match (&job.due, due(job)) {
+        (_, Some(due)) => said.push(format!("due {}", day(due))),
+        (Some(written), None) => said.push(format!("due {written}")),
+        (None, None) => {}
     }
     said.join(" · ")
 }
