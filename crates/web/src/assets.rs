@@ -60,3 +60,8 @@ fn kind(path: &str) -> &'static str {
 pub(crate) fn names() -> impl Iterator<Item = String> {
     Assets::iter().map(std::borrow::Cow::into_owned)
 }
+
+/// The bytes of one asset.
+pub(crate) fn bytes(path: &str) -> Option<std::borrow::Cow<'static, [u8]>> {
+    Assets::get(path).map(|file| file.data)
+}

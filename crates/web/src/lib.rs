@@ -4,10 +4,12 @@
 //! computed from the documents in the store at the time of asking.
 
 mod assets;
+mod chapters;
 mod clock;
 pub mod demo;
 pub mod edit;
 mod error;
+mod figure;
 mod pages;
 mod planner;
 mod policy;
@@ -17,6 +19,7 @@ mod secret;
 mod server;
 mod state;
 
+pub use chapters::Preview;
 pub use routes::router;
 pub use server::{Config, Reach, ServeError, serve};
 pub use state::Bench;

@@ -34,6 +34,7 @@ pub fn router(bench: Bench) -> Router {
         .route("/", get(|| async { Redirect::to("/boxes") }))
         .route("/assets/{*path}", get(assets::asset))
         .route("/service-worker.js", get(assets::service_worker))
+        .merge(pages::box_page::routes())
         .merge(pages::boxes::routes())
         .fallback(|| async { PageError::NotFound })
         .layer(DefaultBodyLimit::max(forgery::LARGEST_FORM))

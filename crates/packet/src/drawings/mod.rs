@@ -26,7 +26,7 @@ pub use board::{BoardDrawing, board_layout};
 pub use keys::{cradle, key_layout};
 pub use pieces::{Sawn, sawn};
 pub use section::joint_sections;
-pub use setup::setup_drawing;
+pub use setup::{has_setup_drawing, setup_drawing};
 pub use shown::Shown;
 pub use stance::{LidMotion, Stance, seen_along};
 pub use strip::{strip_note, strip_plan};

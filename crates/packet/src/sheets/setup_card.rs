@@ -78,7 +78,7 @@ pub(super) fn gathered(draft: &Draft<'_>, index: usize, setups: &[Setup], letter
 }
 
 /// Machine and cutter.
-fn with(draft: &Draft<'_>, setup: &Setup) -> String {
+pub(crate) fn with(draft: &Draft<'_>, setup: &Setup) -> String {
     format!("{}{}", machine(setup.machine), cutter(&draft.show, setup.cutter))
 }
 
@@ -111,14 +111,14 @@ fn words(first: &Setup, all: &[&Setup], letters: &Letters<'_>) -> [Vec<Block>; 2
 }
 
 /// What to do about it, or what it says where there is nothing to do.
-fn in_short(caution: &Caution) -> String {
+pub(crate) fn in_short(caution: &Caution) -> String {
     match &caution.change {
         Some(change) => format!("{}.", change.says.trim_end_matches('.')),
         None => without_manual(&caution.says).to_owned(),
     }
 }
 
-fn without_manual(says: &str) -> &str {
+pub(crate) fn without_manual(says: &str) -> &str {
     says.split(MANUAL).next().unwrap_or(says)
 }
 
@@ -162,7 +162,7 @@ pub(super) fn setting(show: &Showing, name: &str, length: Length, remark: &str) 
     Setting::new(name, value, unit)
 }
 
-const fn machine(machine: Machine) -> &'static str {
+pub(crate) const fn machine(machine: Machine) -> &'static str {
     match machine {
         Machine::TableSaw => "table saw",
         Machine::BandSaw => "bandsaw",
@@ -190,7 +190,7 @@ fn cutter(show: &Showing, cutter: Cutter) -> String {
     }
 }
 
-fn settings(draft: &Draft<'_>, setup: &Setup) -> Vec<Setting> {
+pub(crate) fn settings(draft: &Draft<'_>, setup: &Setup) -> Vec<Setting> {
     let show = &draft.show;
     let mut all = Vec::new();
     if let Some(distance) = setup.distance().filter(|d| d.to_mm().abs() > 1e-9) {
@@ -255,7 +255,7 @@ fn guide(setup: &Setup) -> (String, &'static str) {
 }
 
 /// How the work lies, in a sentence for each different way.
-fn lies(setup: &Setup) -> String {
+pub(crate) fn lies(setup: &Setup) -> String {
     let mut ways: Vec<(Placement, Vec<&str>)> = Vec::new();
     for m in &setup.members {
         let Some(p) = m.placement else { continue };
@@ -298,7 +298,7 @@ fn way(guide: Guide, p: Placement) -> String {
 }
 
 /// What holds it and where the offcut goes.
-fn holds(setup: &Setup) -> String {
+pub(crate) fn holds(setup: &Setup) -> String {
     let mut said = Vec::new();
     let by: Vec<&str> = setup.holding.iter().map(|h| h.words()).collect();
     if !by.is_empty() {

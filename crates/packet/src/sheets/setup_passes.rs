@@ -14,7 +14,7 @@ const MOST_TICKS: usize = 14;
 const ABREAST: usize = 4;
 
 /// Every pass, where there is more than one.
-pub(super) fn passes(draft: &Draft<'_>, setup: &Setup) -> Vec<Block> {
+pub(crate) fn passes(draft: &Draft<'_>, setup: &Setup) -> Vec<Block> {
     let mut out = Vec::new();
     if setup.passes.len() > 1 {
         let lead = format!("**{}**, the guide moved between:", counted(setup.passes.len(), "pass", "passes"));
@@ -107,7 +107,7 @@ fn label(m: &Member) -> String {
 }
 
 /// Boxes to tick: the test piece first, then every member, or every kind where there are many.
-pub(super) fn ticks(draft: &Draft<'_>, setup: &Setup) -> Vec<String> {
+pub(crate) fn ticks(draft: &Draft<'_>, setup: &Setup) -> Vec<String> {
     let mut ticks = Vec::new();
     if setup.test_piece {
         ticks.push("test piece, measured".to_owned());

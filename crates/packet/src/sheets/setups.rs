@@ -36,7 +36,7 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
 }
 
 /// What turning cancels and what it leaves, once for each kind of cut.
-fn turning(draft: &Draft<'_>) -> Vec<Block> {
+pub(crate) fn turning(draft: &Draft<'_>) -> Vec<Block> {
     let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
     for setup in &draft.plan.saw.setups {
         let Some(flip) = setup.flip else { continue };
@@ -115,7 +115,7 @@ fn lead(draft: &Draft<'_>) -> String {
 }
 
 /// How the lid is sawn off: fence, height, order, shims.
-fn lid(draft: &Draft<'_>, card: &LidCard) -> Card {
+pub(crate) fn lid(draft: &Draft<'_>, card: &LidCard) -> Card {
     let show = &draft.show;
     let set = |name: &str, l| setup_card::setting(show, name, l, "");
     let order = match card.order {
