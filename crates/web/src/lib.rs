@@ -8,6 +8,7 @@ mod clock;
 pub mod demo;
 pub mod edit;
 mod error;
+mod forms;
 mod pages;
 mod planner;
 mod policy;
