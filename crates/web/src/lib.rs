@@ -6,6 +6,7 @@
 mod assets;
 mod clock;
 pub mod demo;
+mod drafts;
 pub mod edit;
 mod error;
 mod forms;

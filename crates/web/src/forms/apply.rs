@@ -92,6 +92,26 @@ pub(crate) fn apply(text: &str, typed: &[Typed], row: Option<&RowStep>) -> Resul
     if out == text { Ok(out) } else { settle(&before, out) }
 }
 
+/// Puts edits into a text, each a line `key = value` in TOML, and settles what follows from them.
+///
+/// # Errors
+/// [`EditError`] with its key; the text is then unchanged.
+pub(crate) fn settled(text: &str, sets: &[String]) -> Result<String, EditError> {
+    if sets.is_empty() {
+        return Ok(text.to_owned());
+    }
+    let before = Values::of(text).ok_or_else(|| no_toml(text))?;
+    let mut out = text.to_owned();
+    for line in sets {
+        let Some((key, value)) = line.split_once('=') else {
+            return Err(EditError::Value { key: line.clone(), value: String::new(), why: "there is no `=`".to_owned() });
+        };
+        let value = Some(value.trim()).filter(|v| !v.is_empty());
+        out = put(&out, key.trim(), value)?;
+    }
+    settle(&before, out)
+}
+
 /// The field that a key names, the one that applies first.
 pub(super) fn field_of(values: &Values, key: &str) -> Option<&'static Field> {
     let (pattern, numbers) = pattern(key);

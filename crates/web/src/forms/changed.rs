@@ -139,7 +139,13 @@ pub(crate) fn label(key: &str) -> String {
 
 fn named(called: &str, label: &str) -> String {
     let lower = label.to_lowercase();
-    if called.is_empty() || lower.contains(called) { lower } else { format!("{called} {lower}") }
+    if called.ends_with(&lower) {
+        called.to_owned()
+    } else if called.is_empty() || lower.contains(called) {
+        lower
+    } else {
+        format!("{called} {lower}")
+    }
 }
 
 /// What changed as the name of a version; empty if no key did.

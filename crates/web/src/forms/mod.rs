@@ -8,6 +8,7 @@ mod applies;
 mod aside;
 pub(crate) mod changed;
 mod field;
+pub(crate) mod merge;
 mod reference;
 mod render;
 mod settle;

@@ -22,11 +22,11 @@ pub(crate) fn rows() -> &'static BTreeMap<String, Row> {
             .lines()
             .filter(|line| line.starts_with("| `"))
             .filter_map(|line| {
-                let cells: Vec<&str> = line.trim_matches('|').split(" | ").map(str::trim).collect();
+                let cells: Vec<&str> = line.trim().trim_matches('|').split('|').map(str::trim).collect();
                 let [key, _, usual, means] = cells.as_slice() else { return None };
                 let plain = |cell: &str| cell.replace('`', "");
                 let usual = Some(plain(usual)).filter(|u| u != "needed").unwrap_or_default();
-                Some((plain(key), Row { usual, means: plain(means.trim_end_matches('|').trim_end()) }))
+                Some((plain(key), Row { usual, means: plain(means) }))
             })
             .collect()
     })

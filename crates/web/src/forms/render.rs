@@ -51,6 +51,8 @@ pub(crate) struct Made<'a> {
     pub(crate) draft: Option<u64>,
     /// The token of forms.
     pub(crate) forgery: &'a str,
+    /// The page that the form stands on: `box` or `edit`.
+    pub(crate) from: &'static str,
 }
 
 /// What a form shows.
@@ -70,14 +72,13 @@ struct FormView<'a> {
     made: &'a Made<'a>,
     chapter: Chapter,
     inner: String,
+    lists: Vec<(&'static str, Vec<String>)>,
 }
 
 #[derive(Template)]
 #[template(path = "parts/groups.html")]
 struct Groups {
-    chapter: &'static str,
     groups: Vec<GroupView>,
-    lists: Vec<(&'static str, Vec<String>)>,
 }
 
 struct GroupView {
@@ -133,7 +134,7 @@ struct RowView {
 /// # Errors
 /// A template that cannot be filled in; none is expected.
 pub(crate) fn form(made: &Made<'_>, chapter: Chapter, shown: Shown<'_>) -> Result<String, askama::Error> {
-    FormView { made, chapter, inner: html(chapter.id, shown)? }.render()
+    FormView { made, chapter, inner: html(chapter.id, shown)?, lists: lists(chapter.id) }.render()
 }
 
 /// The fields of a chapter; empty for one that has none, or a text that is no TOML.
@@ -152,7 +153,7 @@ pub(crate) fn html(chapter: &str, shown: Shown<'_>) -> Result<String, askama::Er
             groups.push(GroupView { legend: group.legend, fields });
         }
     }
-    Groups { chapter: chapter.id, groups, lists: lists(chapter.id) }.render()
+    Groups { groups }.render()
 }
 
 /// A key as the id of its field.
@@ -391,7 +392,8 @@ mod tests {
         let problem = Problem { span: 0..0, key: "corners.row.2.thickness".into(), says: "is <0".into(), remedy: "more".into() };
         for chapter in chapters() {
             let problems = [problem.clone()];
-            let page = html(chapter.id, Shown { text: TEXT, problems: &problems, typed: &[] }).unwrap();
+            let made = Made { slug: "box", base: 1, draft: Some(2), forgery: "x", from: "box" };
+            let page = form(&made, *chapter, Shown { text: TEXT, problems: &problems, typed: &[] }).unwrap();
             for attribute in ["for=\"", "aria-describedby=\"", "list=\""] {
                 for ids in page.split(attribute).skip(1) {
                     for id in ids.split('"').next().unwrap().split(' ') {

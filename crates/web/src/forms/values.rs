@@ -26,6 +26,11 @@ impl Values {
         Some(Self(section(document.as_table())))
     }
 
+    /// The whole text as a section.
+    pub(crate) fn root(&self) -> &Node {
+        &self.0
+    }
+
     /// The value at a key; a finish that is written as a word has that word as its `kind`.
     pub(crate) fn get(&self, key: &str) -> Option<&Node> {
         let mut here = &self.0;
