@@ -19,3 +19,10 @@ pub(crate) fn today() -> Result<Day, DayError> {
     let unsigned = |n: i8| u32::try_from(n).unwrap_or(1);
     Day::civil(i32::from(date.year()), unsigned(date.month()), unsigned(date.day()))
 }
+
+/// A moment as it is said, in this machine's time zone: `25 Nov 2026, 17:06`.
+pub(crate) fn said(seconds: i64) -> String {
+    jiff::Timestamp::from_second(seconds)
+        .map(|at| at.to_zoned_datetime(jiff::tz::TimeZone::system()).strftime("%-d %b %Y, %H:%M").to_string())
+        .unwrap_or_else(|_| format!("{seconds} s after 1970"))
+}

@@ -2,5 +2,12 @@
 
 pub(crate) mod box_page;
 pub(crate) mod boxes;
+pub(crate) mod change;
+pub(crate) mod compare;
 pub(crate) mod devices;
 pub(crate) mod frame;
+pub(crate) mod keeping;
+pub(crate) mod later;
+pub(crate) mod one_box;
+pub(crate) mod statement_text;
+pub(crate) mod versions;
