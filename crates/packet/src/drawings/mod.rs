@@ -18,7 +18,7 @@ mod setup_marks;
 mod shown;
 mod strip;
 mod template;
-pub(crate) mod wood;
+pub mod wood;
 
 pub use axonometric::{assembled, exploded, views};
 pub use board::{BoardDrawing, board_layout};
