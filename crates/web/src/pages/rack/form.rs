@@ -181,6 +181,19 @@ impl Form {
         self.fields.iter().find(|f| f.key.name == key).map_or("", |f| f.value.trim())
     }
 
+    /// Writes into a field.
+    pub(super) fn put(&mut self, key: &str, value: String) {
+        if let Some(field) = self.fields.iter_mut().find(|f| f.key.name == key) {
+            field.value = value;
+        }
+    }
+
+    /// Keeps the faults for which there are new measures, counted from 0, with these.
+    pub(super) fn keep_faults(&mut self, mut measures: impl FnMut(usize) -> Option<[String; 4]>) {
+        let rows = std::mem::take(&mut self.rows).into_iter().enumerate();
+        self.rows = rows.filter_map(|(number, row)| Some(Row { sizes: measures(number)?, ..row })).collect();
+    }
+
     /// The text with what the form says, its other lines as they were.
     ///
     /// # Errors

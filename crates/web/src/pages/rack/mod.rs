@@ -5,6 +5,7 @@ pub(crate) mod drawn;
 mod file;
 mod form;
 mod keys;
+mod offcut;
 mod photo;
 mod yields;
 
@@ -28,6 +29,9 @@ use keepwright_packet::drawings::{Shown, wood as woods};
 use keepwright_packet::shown::{self, Showing, counted};
 use keepwright_store::{self as store, DocumentId, Shelf, StockState};
 use std::collections::BTreeMap;
+
+pub(crate) use board::taken as board_taken;
+pub(crate) use offcut::{offcut_text, with_count};
 
 /// The addresses of this screen.
 pub(crate) fn routes() -> Router<Bench> {
