@@ -42,6 +42,8 @@ pub fn router(bench: Bench) -> Router {
         .merge(pages::later::routes())
         .merge(pages::statement_text::routes())
         .merge(pages::versions::routes())
+        .merge(pages::cutting::routes())
+        .merge(pages::rack::routes())
         .fallback(|| async { PageError::NotFound })
         .layer(DefaultBodyLimit::max(forgery::LARGEST_FORM))
         .layer(rules)

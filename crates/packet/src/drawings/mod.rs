@@ -19,7 +19,7 @@ mod shown;
 mod stance;
 mod strip;
 mod template;
-pub(crate) mod wood;
+pub mod wood;
 
 pub use axonometric::{assembled, assembled_alike, exploded, views};
 pub use board::{BoardDrawing, board_layout};
