@@ -19,7 +19,7 @@ mod number;
 pub mod packet;
 pub mod page;
 pub mod pdf;
-mod shown;
+pub mod shown;
 pub mod sheets;
 pub mod stl;
 pub mod svg;
