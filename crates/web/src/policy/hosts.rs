@@ -24,7 +24,8 @@ pub(crate) struct Hosts(BTreeSet<String>);
 impl Hosts {
     /// This machine's own names on a port, and the addresses in the local network by which it also listens.
     pub(crate) fn new(port: u16, others: &[IpAddr]) -> Self {
-        let mut names: BTreeSet<String> = ["127.0.0.1", "localhost", "[::1]"].map(|n| with_port(n, port)).into();
+        let mut names: BTreeSet<String> =
+            ["127.0.0.1", "localhost", "[::1]"].map(|n| with_port(n, port)).into();
         names.extend(others.iter().map(|other| in_digits(*other, port)));
         Self(names)
     }
@@ -185,7 +186,9 @@ mod tests {
             (Method::POST, "", "", "", true),
         ] {
             let mut headers = HeaderMap::new();
-            for (name, value) in [("sec-fetch-site", site), ("sec-fetch-mode", mode), ("sec-fetch-dest", dest)] {
+            for (name, value) in
+                [("sec-fetch-site", site), ("sec-fetch-mode", mode), ("sec-fetch-dest", dest)]
+            {
                 if !value.is_empty() {
                     headers.insert(name, HeaderValue::from_static(value));
                 }

@@ -66,7 +66,10 @@ mod tests {
         let greedy: Vec<Place> = std::iter::from_fn(|| places.take(address(1))).take(1000).collect();
         assert_eq!(greedy.len(), MOST_EACH);
         assert!(places.take(address(2)).is_some());
-        assert!(places.take(IpAddr::from([0, 0, 0, 0, 0, 0xffff, 0xc0a8, 0x0701])).is_none(), "the same, as IPv6");
+        assert!(
+            places.take(IpAddr::from([0, 0, 0, 0, 0, 0xffff, 0xc0a8, 0x0701])).is_none(),
+            "the same, as IPv6"
+        );
         drop(greedy);
         assert!(places.take(address(1)).is_some());
     }
