@@ -2,7 +2,7 @@
 //! the statuses.
 
 use askama::Template;
-use axum::http::StatusCode;
+use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 use thiserror::Error;
 
@@ -130,8 +130,13 @@ impl PageError {
                                 device is paired already, go to the boxes"
                     .to_owned()
             }
-            Self::CodeRefused { .. } => {
-                "at the desk, open Shop and then Devices, and make a new link for this device".to_owned()
+            Self::CodeRefused { wait, .. } => {
+                let first = match wait {
+                    0 => String::new(),
+                    1..=90 => format!("wait {wait} seconds; then, "),
+                    _ => format!("wait {} minutes; then, ", (wait + 59) / 60),
+                };
+                format!("{first}at the desk, open Shop and then Devices, and make a new link for this device")
             }
             Self::TooSlow => {
                 "try it again; if it stays so, send less at once or stop other work on this machine"
@@ -163,7 +168,11 @@ impl IntoResponse for PageError {
         let (says, remedy) = (self.to_string(), self.remedy());
         let page = ErrorPage { title: self.title(), says: &says, remedy: &remedy };
         let body = page.render().unwrap_or_else(|_| format!("{}: {says}", self.title()));
-        (self.status(), Html(body)).into_response()
+        let mut response = (self.status(), Html(body)).into_response();
+        if let Self::CodeRefused { wait: wait @ 1.., .. } = self {
+            response.headers_mut().insert(header::RETRY_AFTER, wait.into());
+        }
+        response
     }
 }
 

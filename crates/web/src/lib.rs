@@ -8,14 +8,17 @@ mod clock;
 pub mod demo;
 pub mod edit;
 mod error;
+mod invitation;
 mod pages;
 mod planner;
 mod policy;
+mod qr;
 mod routes;
 mod secret;
 mod server;
 mod state;
 
+pub use invitation::{Invitation, InvitationError, MINUTES};
 pub use routes::router;
 pub use server::{Config, Reach, ServeError, serve};
 pub use state::Bench;

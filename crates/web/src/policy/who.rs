@@ -28,8 +28,10 @@ pub(crate) struct Who {
     pub(crate) name: String,
     /// What they may do.
     pub(crate) rights: Rights,
-    /// The secret of their cookie, which the token against forgery is made from.
+    /// The secret of their cookie, which the token against forgery is made from; empty where there is none.
     pub(crate) cookie: String,
+    /// The address in the network that they come from; none for this machine.
+    pub(crate) address: Option<IpAddr>,
 }
 
 /// The path under which devices are paired; a code follows.
@@ -80,14 +82,17 @@ fn sent<'h>(headers: &'h HeaderMap, name: &str) -> Option<&'h str> {
         .filter(|v| v.len() == 64 && v.bytes().all(|b| b.is_ascii_hexdigit()))
 }
 
-/// The address that a request comes from; `None` for the program's own tests, which ask without a connection.
-pub(crate) fn address(request: &Request) -> Option<IpAddr> {
-    request.extensions().get::<ConnectInfo<SocketAddr>>().map(|from| from.0.ip().to_canonical())
+/// The address in the network that a request comes from; none for this machine, and for the program's own tests,
+/// which ask without a connection.
+fn elsewhere(request: &Request) -> Option<IpAddr> {
+    let from = request.extensions().get::<ConnectInfo<SocketAddr>>()?.0.ip().to_canonical();
+    (!from.is_loopback()).then_some(from)
 }
 
 /// Finds out who is asking and puts it with the request; a browser without a cookie gets one.
 pub(crate) async fn find(State(bench): State<Bench>, mut request: Request, next: Next) -> Response {
-    match found(&bench, &request).await {
+    let (address, pairs) = (elsewhere(&request), request.uri().path().starts_with(PAIR));
+    match found(&bench, request.headers(), address, pairs).await {
         Ok((who, fresh)) => {
             request.extensions_mut().insert(who);
             let mut response = next.run(request).await;
@@ -100,11 +105,16 @@ pub(crate) async fn find(State(bench): State<Bench>, mut request: Request, next:
     }
 }
 
-/// Who asks, and the cookie to give them if they have none yet.
-async fn found(bench: &Bench, request: &Request) -> Result<(Who, Option<HeaderValue>), PageError> {
-    let (port, headers) = (bench.port(), request.headers());
+/// Who asks, and the cookie to give them if they have none yet; `pairs` is whether they are on their way in.
+async fn found(
+    bench: &Bench,
+    headers: &HeaderMap,
+    address: Option<IpAddr>,
+    pairs: bool,
+) -> Result<(Who, Option<HeaderValue>), PageError> {
+    let port = bench.port();
     let own = Cookie::Own.sent(port, headers);
-    let (name, rights) = if address(request).is_none_or(|ip| ip.is_loopback()) {
+    let (name, rights) = if address.is_none() {
         ("this machine".to_owned(), Rights::Full)
     } else {
         match &own {
@@ -115,7 +125,7 @@ async fn found(bench: &Bench, request: &Request) -> Result<(Who, Option<HeaderVa
     };
     // The page for pairing may be come to from another site's page, and then a strict cookie is not sent: its form is
     // guarded by a cookie of its own, and the one that the device may have is left as it is.
-    let (known, kind) = if request.uri().path().starts_with(PAIR) {
+    let (known, kind) = if pairs {
         (Cookie::Pairing.sent(port, headers), Some(Cookie::Pairing))
     } else {
         (own, (rights == Rights::Full).then_some(Cookie::Own))
@@ -129,7 +139,7 @@ async fn found(bench: &Bench, request: &Request) -> Result<(Who, Option<HeaderVa
         }
         (None, None) => (String::new(), None),
     };
-    Ok((Who { name, rights, cookie }, fresh))
+    Ok((Who { name, rights, cookie, address }, fresh))
 }
 
 #[cfg(test)]
