@@ -32,6 +32,8 @@ pub fn router(bench: Bench) -> Router {
         .merge(pages::boxes::routes())
         .merge(pages::devices::routes())
         .merge(pages::pair::routes())
+        .merge(pages::shop::routes())
+        .merge(pages::words::routes())
         .fallback(|| async { PageError::NotFound })
         .layer(DefaultBodyLimit::max(limits::LARGEST_FORM))
         .layer(rules)

@@ -4,3 +4,5 @@ pub(crate) mod boxes;
 pub(crate) mod devices;
 pub(crate) mod frame;
 pub(crate) mod pair;
+pub(crate) mod shop;
+pub(crate) mod words;

@@ -112,12 +112,9 @@ pub(crate) static GROUPS: &[Group] = &[
 
 const NAME: &[Field] = &[
     field("shop.name", "Name of the shop", Kind::Text, |u| u.file.shop.name.clone()),
-    field(
-        "shop.units",
-        "Unit of lengths",
-        Kind::Choice(&[("mm", "millimeters"), ("in", "inches")]),
-        |_| "millimeters".to_owned(),
-    )
+    field("shop.units", "Unit of lengths", Kind::Choice(&[("mm", "millimeters"), ("in", "inches")]), |_| {
+        "millimeters".to_owned()
+    })
     .hint("For every number that names no unit. Either unit may be typed anywhere."),
     field(
         "shop.fineness",
@@ -127,45 +124,46 @@ const NAME: &[Field] = &[
     ),
 ];
 
-const SAW: &[Field] = &[
-    field("saw.kerf", "Kerf of the blade", Kind::Length, |u| u.length(u.file.saw.kerf))
-        .hint("Measured in a scrap, not read from the blade: runout is part of it."),
-    field(
-        "saw.teeth",
-        "Tooth form",
-        Kind::Choice(&[("flat top", "flat top"), ("alternate top bevel", "alternate top bevel")]),
-        |u| match u.file.saw.teeth {
-            ToothForm::FlatTop => "flat top".to_owned(),
-            ToothForm::AlternateTopBevel(_) => "alternate top bevel".to_owned(),
-        },
-    )
-    .hint("Flat-topped teeth leave a flat bottom in a groove or a key slot."),
-    field("saw.top_bevel_degrees", "Top bevel", Kind::Number, |_| "15".to_owned())
-        .in_unit("degrees")
-        .hint("Only for alternate top bevel."),
-    field("saw.tilts", "The blade leans", Kind::Choice(&[("left", "left"), ("right", "right")]), |u| {
-        match u.file.saw.tilts {
-            TiltSide::Left => "left".to_owned(),
-            TiltSide::Right => "right".to_owned(),
-        }
-    })
-    .hint("As seen by who feeds the work."),
-    field("saw.largest_height", "Largest height of the blade", Kind::Length, |u| {
-        u.length(u.file.saw.largest_height)
-    }),
-    field("saw.largest_tilt_degrees", "Largest tilt", Kind::Number, |u| {
-        Usual::number(u.file.saw.largest_tilt.to_degrees())
-    })
-    .in_unit("degrees"),
-    field("saw.cradle_floor", "Floor of the cradle", Kind::Length, |u| u.length(u.file.saw.cradle_floor))
-        .hint("The wood under the trough: it is added to the height of the blade for key slots."),
-    field("saw.short_part", "Short parts are below", Kind::Length, |u| u.length(u.file.saw.short_part))
-        .hint("Below this a cut gets a caution."),
-    field("saw.very_short_part", "Very short parts are below", Kind::Length, |u| {
-        u.length(u.file.saw.very_short_part)
-    })
-    .hint("Below this a cut gets the gravest caution. Your saw's manual comes first."),
-];
+const SAW: &[Field] =
+    &[
+        field("saw.kerf", "Kerf of the blade", Kind::Length, |u| u.length(u.file.saw.kerf))
+            .hint("Measured in a scrap, not read from the blade: runout is part of it."),
+        field(
+            "saw.teeth",
+            "Tooth form",
+            Kind::Choice(&[("flat top", "flat top"), ("alternate top bevel", "alternate top bevel")]),
+            |u| match u.file.saw.teeth {
+                ToothForm::FlatTop => "flat top".to_owned(),
+                ToothForm::AlternateTopBevel(_) => "alternate top bevel".to_owned(),
+            },
+        )
+        .hint("Flat-topped teeth leave a flat bottom in a groove or a key slot."),
+        field("saw.top_bevel_degrees", "Top bevel", Kind::Number, |_| "15".to_owned())
+            .in_unit("degrees")
+            .hint("Only for alternate top bevel."),
+        field("saw.tilts", "The blade leans", Kind::Choice(&[("left", "left"), ("right", "right")]), |u| {
+            match u.file.saw.tilts {
+                TiltSide::Left => "left".to_owned(),
+                TiltSide::Right => "right".to_owned(),
+            }
+        })
+        .hint("As seen by who feeds the work."),
+        field("saw.largest_height", "Largest height of the blade", Kind::Length, |u| {
+            u.length(u.file.saw.largest_height)
+        }),
+        field("saw.largest_tilt_degrees", "Largest tilt", Kind::Number, |u| {
+            Usual::number(u.file.saw.largest_tilt.to_degrees())
+        })
+        .in_unit("degrees"),
+        field("saw.cradle_floor", "Floor of the cradle", Kind::Length, |u| u.length(u.file.saw.cradle_floor))
+            .hint("The wood under the trough: it is added to the height of the blade for key slots."),
+        field("saw.short_part", "Short parts are below", Kind::Length, |u| u.length(u.file.saw.short_part))
+            .hint("Below this a cut gets a caution."),
+        field("saw.very_short_part", "Very short parts are below", Kind::Length, |u| {
+            u.length(u.file.saw.very_short_part)
+        })
+        .hint("Below this a cut gets the gravest caution. Your saw's manual comes first."),
+    ];
 
 const ERRORS: &[Field] = &[
     field("saw.bevel_error.bias_degrees", "Bevel: off on average by", Kind::Number, |_| "0".to_owned())
@@ -176,10 +174,8 @@ const ERRORS: &[Field] = &[
     })
     .in_unit("degrees")
     .hint("Standard deviation of the same cuts."),
-    field("saw.square_error.bias_degrees", "Square cut: off on average by", Kind::Number, |_| {
-        "0".to_owned()
-    })
-    .in_unit("degrees"),
+    field("saw.square_error.bias_degrees", "Square cut: off on average by", Kind::Number, |_| "0".to_owned())
+        .in_unit("degrees"),
     field("saw.square_error.spread_degrees", "Square cut: scatter", Kind::Number, |u| {
         Usual::number(u.file.saw.square_error.spread.to_degrees())
     })
@@ -240,7 +236,9 @@ const ALLOWANCES: &[Field] = &[
     field("allowances.trim", "Trimmed off each end of a strip", Kind::Length, |u| {
         u.length(u.file.allowances.trim)
     }),
-    field("allowances.sanding", "Sanded off each face", Kind::Length, |u| u.length(u.file.allowances.sanding)),
+    field("allowances.sanding", "Sanded off each face", Kind::Length, |u| {
+        u.length(u.file.allowances.sanding)
+    }),
     field("allowances.milling", "Milled off in thickness", Kind::Length, |u| {
         u.length(u.file.allowances.milling)
     })
@@ -347,8 +345,7 @@ mod tests {
     #[test]
     fn every_key_of_the_reference_has_a_field_and_no_field_is_made_up() {
         let fields = GROUPS.iter().flat_map(|g| g.fields).map(|f| f.key.to_owned());
-        let all: Vec<String> =
-            fields.chain(times_keys()).chain(ROWS.map(str::to_owned)).collect();
+        let all: Vec<String> = fields.chain(times_keys()).chain(ROWS.map(str::to_owned)).collect();
         let shown: BTreeSet<String> = all.iter().cloned().collect();
         assert_eq!(shown.len(), all.len(), "a key stands twice");
         let documented = documented();

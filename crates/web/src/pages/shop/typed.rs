@@ -253,7 +253,10 @@ mod tests {
             (&[("wood.moisture_pct", "7.5 %")], format!("{TEXT}\n[wood]\nmoisture_pct = 7.5\n")),
             (&[("router.bits", "1/8 in; 6")], format!("{TEXT}\n[router]\nbits = [\"1/8 in\", 6]\n")),
             (&[("times.key slot", "2")], format!("{TEXT}\n[times]\n\"key slot\" = 2\n")),
-            (&[("week.workdays", ""), ("week.workdays", "sat")], format!("{TEXT}\n[week]\nworkdays = [\"sat\"]\n")),
+            (
+                &[("week.workdays", ""), ("week.workdays", "sat")],
+                format!("{TEXT}\n[week]\nworkdays = [\"sat\"]\n"),
+            ),
         ] {
             let changed = typed(fields).put_into(TEXT);
             assert!(changed.wrong.is_empty(), "{fields:?} {:?}", changed.wrong);
@@ -271,8 +274,14 @@ mod tests {
         ];
         let changed = typed(&rows).put_into(TEXT);
         assert_eq!(Written::of(&changed.text).hardware(), [("screw".to_owned(), "0.15".to_owned())]);
-        let more = [("hardware.1.name", "hinge"), ("hardware.1.price", "5.80"), ("hardware.2.name", "screw"),
-            ("hardware.2.price", "0.12"), ("hardware.3.name", "felt"), ("hardware.3.price", "7")];
+        let more = [
+            ("hardware.1.name", "hinge"),
+            ("hardware.1.price", "5.80"),
+            ("hardware.2.name", "screw"),
+            ("hardware.2.price", "0.12"),
+            ("hardware.3.name", "felt"),
+            ("hardware.3.price", "7"),
+        ];
         let changed = typed(&more).put_into(TEXT);
         assert_eq!(changed.text, format!("{TEXT}\n[[hardware]]\nname = \"felt\"\nprice = 7\n"));
         let none = [("hardware.1.name", ""), ("hardware.2.name", "")];
@@ -295,6 +304,9 @@ mod tests {
     #[test]
     fn a_change_is_named_by_what_changed() {
         let changed = typed(&[("saw.kerf", "1/8 in"), ("shop.name", "")]).put_into(TEXT);
-        assert_eq!(changed.name(), "name of the shop: Yard → not stated; kerf of the blade: 3/32 in → 1/8 in");
+        assert_eq!(
+            changed.name(),
+            "name of the shop: Yard → not stated; kerf of the blade: 3/32 in → 1/8 in"
+        );
     }
 }

@@ -4,7 +4,6 @@ use keepwright_model::design::ShopFile;
 use keepwright_model::job::Shop;
 use keepwright_model::shop::glue::Glue;
 use keepwright_model::units::{Length, Money};
-use keepwright_packet::drawings::Shown;
 use keepwright_packet::shown::Showing;
 
 /// The defaults, and how this shop reads them.
@@ -25,16 +24,18 @@ impl Usual {
             file: ShopFile::default(),
             glue: shop.bench.gluing.glue.clone(),
             rate: Shop::small_shop().bench.rate,
-            showing: Showing {
-                shown: Shown { unit: shop.unit, fineness: shop.fineness },
-                currency: shop.bench.currency,
-            },
+            showing: super::say::showing(shop),
         }
     }
 
-    /// A length in the shop's unit.
+    /// A length in both units, the shop's first.
     pub(crate) fn length(&self, length: Length) -> String {
-        self.showing.length(length)
+        self.showing.both(length)
+    }
+
+    /// The code of the shop's currency.
+    pub(crate) fn currency(&self) -> String {
+        self.showing.currency.code().to_owned()
     }
 
     /// An amount with its currency.
