@@ -19,6 +19,7 @@ mod number;
 pub mod packet;
 pub mod page;
 pub mod pdf;
+pub mod preview;
 pub mod shown;
 pub mod sheets;
 pub mod stl;
