@@ -13,3 +13,6 @@ pub(crate) mod one_box;
 pub(crate) mod rack;
 pub(crate) mod statement_text;
 pub(crate) mod versions;
+pub(crate) mod pair;
+pub(crate) mod shop;
+pub(crate) mod words;
