@@ -20,6 +20,8 @@ pub mod packet;
 pub mod page;
 pub mod pdf;
 pub mod setup_words;
+pub mod sheets;
+pub mod shown;
 pub mod shown;
 pub mod sheets;
 pub mod stl;
