@@ -22,8 +22,6 @@ pub mod pdf;
 pub mod setup_words;
 pub mod sheets;
 pub mod shown;
-pub mod shown;
-pub mod sheets;
 pub mod stl;
 pub mod svg;
 mod typeset;
