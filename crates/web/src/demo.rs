@@ -41,7 +41,13 @@ pub fn fill(store: &Store, now: Time) -> Result<(), keepwright_store::Error> {
 /// When the store cannot be written.
 pub fn empty(store: &Store, now: Time) -> Result<(), keepwright_store::Error> {
     let by = By { who: "first start", at: now };
-    store.create(Kind::Shop, "My shop", "keepwright = 1\n\n[shop]\nname = \"My shop\"\n", "first start", by)?;
+    store.create(
+        Kind::Shop,
+        "My shop",
+        "keepwright = 1\n\n[shop]\nname = \"My shop\"\n",
+        "first start",
+        by,
+    )?;
     Ok(())
 }
 
@@ -86,7 +92,8 @@ mod tests {
     /// Each board read by itself is the board that the whole file has.
     #[test]
     fn a_rack_falls_apart_into_its_boards() {
-        let read = |text: &str| read_rack(text, &Defaults::default(), Currency::USD, &wood::named).unwrap().boards;
+        let read =
+            |text: &str| read_rack(text, &Defaults::default(), Currency::USD, &wood::named).unwrap().boards;
         let together: Vec<_> = boards_of(RACK).iter().flat_map(|b| read(&b.text)).collect();
         assert_eq!(together, read(RACK));
         assert!(together.len() > 5, "{}", together.len());

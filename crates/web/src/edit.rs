@@ -51,7 +51,8 @@ pub enum EditError {
 /// # Errors
 /// [`EditError`]; the text is then unchanged.
 pub fn set(text: &str, key: &str, value: Option<&str>) -> Result<String, EditError> {
-    let mut document: DocumentMut = text.parse().map_err(|e: toml_edit::TomlError| EditError::Text(e.to_string()))?;
+    let mut document: DocumentMut =
+        text.parse().map_err(|e: toml_edit::TomlError| EditError::Text(e.to_string()))?;
     let value = value.map(|v| parsed(key, v)).transpose()?;
     let path = steps(key);
     put(document.as_table_mut(), &path, value, key)?;
@@ -144,7 +145,8 @@ fn put(
     value: Option<Value>,
     key: &str,
 ) -> Result<(), EditError> {
-    let no_section = |through: &str| EditError::NoSection { key: key.to_owned(), through: through.to_owned() };
+    let no_section =
+        |through: &str| EditError::NoSection { key: key.to_owned(), through: through.to_owned() };
     match path {
         [] | [Step::Number(_), ..] => Err(no_section("a number where a name must stand")),
         [Step::Name(name)] => {
@@ -186,7 +188,8 @@ fn put(
                 }
                 here.insert(name, Item::Table(Table::new()));
             }
-            let inner = here.get_mut(name).and_then(Item::as_table_like_mut).ok_or_else(|| no_section(name))?;
+            let inner =
+                here.get_mut(name).and_then(Item::as_table_like_mut).ok_or_else(|| no_section(name))?;
             put(inner, rest, value, key)
         }
     }
@@ -216,7 +219,10 @@ fn in_list(
         Item::ArrayOfTables(list) => list.len(),
         Item::Value(Value::Array(list)) => list.len(),
         _ => {
-            return Err(EditError::NoSection { key: key.to_owned(), through: "a value that is no list".to_owned() });
+            return Err(EditError::NoSection {
+                key: key.to_owned(),
+                through: "a value that is no list".to_owned(),
+            });
         }
     };
     let adds = value.is_some() && number == has + 1 && has < MOST_ITEMS;
@@ -289,8 +295,16 @@ mod tests {
             ("walls.thickness", None, TEXT.replace("thickness = 12\n", "")),
             ("size.contents.item[1].height", Some("10"), TEXT.replace("height = 9", "height = 10")),
             ("size.contents.item.1.height", Some("10"), TEXT.replace("height = 9", "height = 10")),
-            ("lid.panel.hold", Some("\"groove\""), format!("{TEXT}\n[lid]\n\n[lid.panel]\nhold = \"groove\"\n")),
-            ("size.contents.item.2.name", Some("\"pens\""), format!("{TEXT}\n[[size.contents.item]]\nname = \"pens\"\n")),
+            (
+                "lid.panel.hold",
+                Some("\"groove\""),
+                format!("{TEXT}\n[lid]\n\n[lid.panel]\nhold = \"groove\"\n"),
+            ),
+            (
+                "size.contents.item.2.name",
+                Some("\"pens\""),
+                format!("{TEXT}\n[[size.contents.item]]\nname = \"pens\"\n"),
+            ),
             ("nothing.here", None, TEXT.to_owned()),
         ] {
             assert_eq!(set(TEXT, key, value), Ok(want), "{key} {value:?}");

@@ -27,7 +27,9 @@ pub(crate) enum PageError {
     #[error("a page of another site ({0}) asked for this")]
     OtherSite(String),
     /// A write without the token.
-    #[error("this change did not come from a page of this bench, or the page is older than the bench's last start")]
+    #[error(
+        "this change did not come from a page of this bench, or the page is older than the bench's last start"
+    )]
     Forged,
     /// A write by a device that may only look.
     #[error("this device may look and tick, but not change anything")]
@@ -90,16 +92,26 @@ impl PageError {
     fn remedy(&self) -> String {
         match self {
             Self::NotFound => "go to the boxes, or check the address".to_owned(),
-            Self::NoSuch { .. } => "it may be in the bin, or have another name by now: look in the list".to_owned(),
+            Self::NoSuch { .. } => {
+                "it may be in the bin, or have another name by now: look in the list".to_owned()
+            }
             Self::WrongHost(_) => "open the address that the program printed when it started".to_owned(),
             Self::OtherSite(_) => "open the bench itself and make the change there".to_owned(),
-            Self::Forged => "load the page again and repeat the change; what you typed is still in the form".to_owned(),
-            Self::MayOnlyLook => "make the change at the desk, or pair this device again with all rights".to_owned(),
+            Self::Forged => {
+                "load the page again and repeat the change; what you typed is still in the form".to_owned()
+            }
+            Self::MayOnlyLook => {
+                "make the change at the desk, or pair this device again with all rights".to_owned()
+            }
             Self::TooLarge { .. } => "send less at once; a picture can be made smaller first".to_owned(),
             Self::BrokenBody(_) => "go back, load the page again, and repeat it".to_owned(),
             Self::Refused { remedy, .. } => remedy.clone(),
-            Self::Store(_) => "nothing was changed; see that the disk has room and the folder can be written".to_owned(),
-            Self::Random(_) | Self::Broken(_) => "stop the program and start it again; nothing was lost".to_owned(),
+            Self::Store(_) => {
+                "nothing was changed; see that the disk has room and the folder can be written".to_owned()
+            }
+            Self::Random(_) | Self::Broken(_) => {
+                "stop the program and start it again; nothing was lost".to_owned()
+            }
         }
     }
 }

@@ -3,9 +3,7 @@
 use crate::clock;
 use keepwright_model::boards::Board;
 use keepwright_model::cutting::{NeverStop, Terminator};
-use keepwright_model::design::{
-    Defaults, Problem, Statement, locate, read_rack, read_shop, read_statement,
-};
+use keepwright_model::design::{Defaults, Problem, Statement, locate, read_rack, read_shop, read_statement};
 use keepwright_model::job::{Order, Plan, PlanError, Shop, When, plan, rack_from};
 use keepwright_model::parts::DeriveError;
 use keepwright_model::saw::Effort;

@@ -47,7 +47,9 @@ pub struct Config {
 #[derive(Debug, Error)]
 pub enum ServeError {
     /// The port is taken.
-    #[error("port {port} is in use; another bench may be running: look for its window, or start this one with --port 0")]
+    #[error(
+        "port {port} is in use; another bench may be running: look for its window, or start this one with --port 0"
+    )]
     PortInUse {
         /// The port.
         port: u16,

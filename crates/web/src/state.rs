@@ -33,7 +33,12 @@ impl Bench {
     ///
     /// # Errors
     /// When the store cannot be read, or the system gives no random bytes for a first secret.
-    pub(crate) fn new(store: Store, port: u16, hosts: Hosts, others: Vec<IpAddr>) -> Result<Self, ServeError> {
+    pub(crate) fn new(
+        store: Store,
+        port: u16,
+        hosts: Hosts,
+        others: Vec<IpAddr>,
+    ) -> Result<Self, ServeError> {
         let secret = match store.setting(SECRET)? {
             Some(secret) => secret,
             None => {
@@ -142,7 +147,9 @@ impl Bench {
     /// When there is none, or the store cannot be read.
     pub(crate) fn find_box(&self, slug: &str) -> Result<Document, PageError> {
         self.store().document(Kind::Box, slug).map_err(|error| match error {
-            keepwright_store::Error::NoSlug { .. } => PageError::NoSuch { what: "box", name: slug.to_owned() },
+            keepwright_store::Error::NoSlug { .. } => {
+                PageError::NoSuch { what: "box", name: slug.to_owned() }
+            }
             other => other.into(),
         })
     }

@@ -84,13 +84,15 @@ fn is_form(headers: &HeaderMap) -> bool {
 }
 
 async fn whole(body: Body) -> Result<Bytes, PageError> {
-    Limited::new(body, LARGEST_FORM).collect().await.map(http_body_util::Collected::to_bytes).map_err(|error| {
-        if error.is::<LengthLimitError>() {
-            PageError::TooLarge { most: LARGEST_FORM }
-        } else {
-            PageError::BrokenBody(error.to_string())
-        }
-    })
+    Limited::new(body, LARGEST_FORM).collect().await.map(http_body_util::Collected::to_bytes).map_err(
+        |error| {
+            if error.is::<LengthLimitError>() {
+                PageError::TooLarge { most: LARGEST_FORM }
+            } else {
+                PageError::BrokenBody(error.to_string())
+            }
+        },
+    )
 }
 
 /// The token among the fields of a form; hexadecimal digits are never encoded.

@@ -17,7 +17,8 @@ pub(crate) struct Hosts(BTreeSet<String>);
 impl Hosts {
     /// This machine's own names on a port, and the addresses in the local network by which it also listens.
     pub(crate) fn new(port: u16, others: &[IpAddr]) -> Self {
-        let mut names: BTreeSet<String> = ["127.0.0.1", "localhost", "[::1]"].map(|n| with_port(n, port)).into();
+        let mut names: BTreeSet<String> =
+            ["127.0.0.1", "localhost", "[::1]"].map(|n| with_port(n, port)).into();
         for other in others {
             names.insert(match other {
                 IpAddr::V4(v4) => with_port(&v4.to_string(), port),

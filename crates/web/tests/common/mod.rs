@@ -56,7 +56,8 @@ impl Asked {
         let store = Store::open(folder.path(), Time::seconds(NOW)).unwrap();
         demo::fill(&store, Time::seconds(NOW)).unwrap();
         let app = router(Bench::for_tests(store.clone()).unwrap());
-        let first = send(&app, Request::get("/boxes").header(header::HOST, HOST).body(Body::empty()).unwrap()).await;
+        let first =
+            send(&app, Request::get("/boxes").header(header::HOST, HOST).body(Body::empty()).unwrap()).await;
         let cookie = first.header("set-cookie").split(';').next().unwrap().to_owned();
         let page = first.text();
         let forgery = page.split("name=\"forgery\" content=\"").nth(1).unwrap()[..64].to_owned();
