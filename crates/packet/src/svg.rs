@@ -17,7 +17,7 @@ const DECIMALS: usize = 3;
 pub fn write(drawing: &Drawing, scale: f64, margin: f64, title: &str) -> String {
     let marks = flat::flatten(drawing, scale);
     let bounds = crate::drawing::bounds::of(&marks).unwrap_or(Bounds::at([0.0, 0.0])).grown(margin.max(0.0));
-    let mut writer = Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0 };
+    let mut writer = Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0, prefix: "" };
     let n = |v| plain(v, DECIMALS);
     let (width, height) = (n(bounds.width()), n(bounds.height()));
     let view = format!("{} {} {width} {height}", n(bounds.left), n(-bounds.top));
@@ -31,6 +31,34 @@ pub fn write(drawing: &Drawing, scale: f64, margin: f64, title: &str) -> String 
     writer.out.push_str("</svg>\n");
     writer.out
 }
+
+/// The drawing as an element of a page, at scale 1, `pixels` wide for each millimeter; `prefix` keeps its ids apart
+/// from those of other drawings on the page.
+pub fn inline(drawing: &Drawing, pixels: f64, title: &str, prefix: &str) -> String {
+    let marks = flat::flatten(drawing, 1.0);
+    let bounds = crate::drawing::bounds::of(&marks).unwrap_or(Bounds::at([0.0, 0.0])).grown(INLINE_EDGE);
+    let mut writer = Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0, prefix };
+    let n = |v| plain(v, DECIMALS);
+    let (width, height) = (bounds.width(), bounds.height());
+    let _ = writeln!(
+        writer.out,
+        "<svg width=\"{:.0}\" height=\"{:.0}\" viewBox=\"{} {} {} {}\" role=\"img\" aria-label=\"{}\" fill=\"none\" \
+         stroke-linejoin=\"round\">",
+        width * pixels,
+        height * pixels,
+        n(bounds.left),
+        n(-bounds.top),
+        n(width),
+        n(height),
+        escape(title)
+    );
+    writer.marks(&marks);
+    writer.out.push_str("</svg>\n");
+    writer.out
+}
+
+/// Clear space around a drawing in a page, so that no stroke lies on its edge; millimeters.
+const INLINE_EDGE: f64 = 0.6;
 
 /// Text made safe for XML; control characters that XML forbids are dropped.
 fn escape(text: &str) -> String {
@@ -50,12 +78,14 @@ fn escape(text: &str) -> String {
 }
 
 /// The document so far.
-struct Writer {
+struct Writer<'a> {
     out: String,
     clips: usize,
+    /// What ids begin with.
+    prefix: &'a str,
 }
 
-impl Writer {
+impl Writer<'_> {
     fn marks(&mut self, marks: &[Mark]) {
         for mark in marks {
             match mark {
@@ -144,7 +174,7 @@ impl Writer {
 
     fn clip(&mut self, outline: &[Point], marks: &[Mark]) {
         self.clips += 1;
-        let name = format!("clip{}", self.clips);
+        let name = format!("{}clip{}", self.prefix, self.clips);
         let _ = writeln!(
             self.out,
             "<clipPath id=\"{name}\"><polygon points=\"{}\"/></clipPath>\n<g clip-path=\"url(#{name})\">",

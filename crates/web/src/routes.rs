@@ -35,6 +35,7 @@ pub fn router(bench: Bench) -> Router {
         .route("/assets/{*path}", get(assets::asset))
         .route("/service-worker.js", get(assets::service_worker))
         .merge(pages::boxes::routes())
+        .merge(pages::saw::routes())
         .fallback(|| async { PageError::NotFound })
         .layer(DefaultBodyLimit::max(forgery::LARGEST_FORM))
         .layer(rules)

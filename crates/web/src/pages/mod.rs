@@ -3,3 +3,4 @@
 pub(crate) mod boxes;
 pub(crate) mod devices;
 pub(crate) mod frame;
+pub(crate) mod saw;
