@@ -9,6 +9,7 @@ mod steps;
 mod ticks;
 
 use super::frame::{Frame, page};
+use crate::clock;
 use crate::error::PageError;
 use crate::planner::{self, Boards};
 use crate::policy::who::Who;
@@ -40,6 +41,8 @@ struct SawPage {
     name: String,
     /// How many boxes are made.
     boxes: u32,
+    /// When the page was made, in seconds since 1970.
+    made: i64,
     /// Digest of all cards: another one means another plan.
     deck: String,
     cards: Vec<Card>,
@@ -106,6 +109,7 @@ async fn shown(bench: Bench, who: Who, slug: String, wanted: usize) -> Result<Re
                 slug: document.slug,
                 name: plan.statement.name.clone(),
                 boxes: plan.statement.count.max(1),
+                made: clock::now(),
                 deck: digest(&cards),
                 cards,
                 shown: wanted,

@@ -230,6 +230,8 @@ async fn pressed(bench: Bench, who: Who, request: Request) -> Result<Response, P
 struct List {
     /// Digest of the box's cards; a page with another one shows an earlier plan.
     deck: String,
+    /// Now, by our clock.
+    now: i64,
     ticks: Vec<Stands>,
 }
 
@@ -262,7 +264,7 @@ pub(super) async fn list(
                 at: t.tick.at.to_seconds(),
             };
             let ticks = bench.store().all_ticks(document.id)?.into_iter().map(stands).collect();
-            Ok(List { deck: digest(&cards), ticks })
+            Ok(List { deck: digest(&cards), now: clock::now(), ticks })
         })
         .await?;
     Ok(Json(list).into_response())
