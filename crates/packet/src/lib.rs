@@ -19,6 +19,7 @@ mod number;
 pub mod packet;
 pub mod page;
 pub mod pdf;
+pub mod preview;
 pub mod setup_words;
 pub mod sheets;
 pub mod shown;
