@@ -35,7 +35,7 @@ export function read(clock, now) {
   // Rounded up, so that the first second shows whole and 0 means up.
   return rest > 0
     ? { left: Math.ceil(rest / 1000), over: 0, up: false }
-    : { left: 0, over: Math.floor(-rest / 1000), up: true };
+    : { left: 0, over: Math.floor((gone - clock.seconds * 1000) / 1000), up: true };
 }
 
 /**

@@ -22,6 +22,8 @@ pub(crate) struct Card {
     pub(crate) title: String,
     /// Machine and cutter, or what else it is done with.
     pub(crate) under: String,
+    /// What parts it from others of its title, in a line of the list.
+    pub(crate) brief: String,
     /// What is set, in big figures.
     pub(crate) settings: Vec<Setting>,
     /// The sketch.
@@ -258,6 +260,8 @@ pub(crate) struct Draft {
     /// See [`Card`].
     pub(crate) title: String,
     pub(crate) under: String,
+    /// Names of what is worked on, for the list.
+    pub(crate) pieces: Vec<String>,
     pub(crate) settings: Vec<Setting>,
     pub(crate) sketch: Option<Sketch>,
     pub(crate) facts: Vec<Fact>,
@@ -279,6 +283,7 @@ impl Draft {
             number: 0,
             key: head(&parts(&self.key)),
             plan: head(&parts(&set)),
+            brief: brief(&self.settings, &self.pieces, &self.under),
             title: self.title,
             under: self.under,
             settings: self.settings,
@@ -291,6 +296,26 @@ impl Draft {
             earlier: String::new(),
         }
     }
+}
+
+/// So many names stand in a line of the list.
+const MOST_NAMES: usize = 4;
+
+/// The pieces and the first setting; what it is done with, where neither is there.
+fn brief(settings: &[Setting], pieces: &[String], under: &str) -> String {
+    let mut names: Vec<&str> = Vec::new();
+    for piece in pieces {
+        if !names.contains(&piece.as_str()) {
+            names.push(piece);
+        }
+    }
+    if names.is_empty() {
+        return under.to_owned();
+    }
+    let more = names.len().saturating_sub(MOST_NAMES);
+    names.truncate(MOST_NAMES);
+    let said = if more == 0 { shown::and(&names) } else { format!("{} and {more} more", names.join(", ")) };
+    settings.first().map_or(said.clone(), |s| format!("{said} · {} {}", s.name, s.value))
 }
 
 /// Enough of a digest to tell the cards of one box apart.

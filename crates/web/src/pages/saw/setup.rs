@@ -23,6 +23,7 @@ pub(crate) fn card(plan: &Plan, index: usize, setup: &Setup) -> Card {
         key: key(setup),
         set: set(setup),
         under: format!("{} · set-up {} of {}", words::with(show, setup), index + 1, plan.saw.setups.len()),
+        pieces: setup.members.iter().map(|m| m.name.clone()).collect(),
         settings: words::settings(show, setup),
         sketch: sketch(show, index, setup),
         facts: facts(show, setup),
@@ -100,6 +101,14 @@ fn facts(show: &Showing, setup: &Setup) -> Vec<Fact> {
     if let Some(flip) = setup.flip {
         facts.push(Fact::new("Turning", flip.says));
     }
+    for list in words::pass_lists(setup) {
+        if let ([_, ..], [one]) = (list.of.as_slice(), list.passes.as_slice()) {
+            facts.push(Fact::new(
+                &capital(&and(&list.of)),
+                format!("guide to blade {}", show.both(one.distance)),
+            ));
+        }
+    }
     let stopped = words::stopped(show, setup);
     if !stopped.is_empty() {
         facts.push(Fact::new("Stopped, between marks", stopped.join("; ")));
@@ -129,5 +138,6 @@ fn passes(show: &Showing, setup: &Setup) -> Vec<Passes> {
         };
         Passes { lead, heads, rows: rows.collect() }
     };
-    words::pass_lists(setup).into_iter().map(list).collect()
+    // A single place of a piece is a fact among the others.
+    words::pass_lists(setup).into_iter().filter(|l| l.passes.len() > 1).map(list).collect()
 }

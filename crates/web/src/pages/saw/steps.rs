@@ -2,8 +2,8 @@
 
 use super::card::{Card, Draft, Fact, Mind, Runs, Timer, minds};
 use keepwright_model::job::Plan;
-use keepwright_model::saw::{CradleCard, LidCard, LidOrder};
-use keepwright_model::shop::finish::{Coats, Side};
+use keepwright_model::saw::{CradleCard, CradleRow, LidCard, LidOrder};
+use keepwright_model::shop::finish::{Coats, Rags, Side};
 use keepwright_model::shop::glue::Stage;
 use keepwright_model::shop::keys::{KeyStock, WAY};
 use keepwright_model::shop::sanding::{Sanding, When};
@@ -17,15 +17,6 @@ const GLUING: [&str; 5] =
     ["open-time-split", "open-time-too-short", "band-below-wanted", "epoxy-skin", "squeeze-out"];
 /// Those of sawing slots and cutting keys.
 const KEYS: [&str; 3] = ["v-at-slot-bottom", "slot-narrower-than-kerf", "keys-are-small-parts"];
-/// Those of laying finish on.
-const COATING: [&str; 6] = [
-    "oily-rags",
-    "alcohol-vapor",
-    "smell-shut-in",
-    "finish-glues-panel",
-    "finish-inside-first",
-    "one-side-finished",
-];
 /// Those of sanding.
 const SANDING: [&str; 5] =
     ["sanding-dust", "sanding-allowance", "grit-step-long", "grit-step-back", "grit-not-known"];
@@ -84,8 +75,8 @@ impl<'p> Steps<'p> {
     /// How the cradle is built.
     pub(crate) fn cradle(&self, cradle: &CradleCard) -> Card {
         let show = &self.show;
-        let floor = setting(show, "wood under the trough", cradle.floor, "");
-        let sides = setting(show, "sides above the trough", cradle.trough, "");
+        let floor = setting(show, "under the trough", cradle.floor, "");
+        let sides = setting(show, "sides above it", cradle.trough, "");
         let through = show.both(cradle.break_through);
         let mut facts = vec![
             Fact::new("A slot comes through", format!("inside at {through}: stay well above that")),
@@ -112,12 +103,14 @@ impl<'p> Steps<'p> {
         }
         Draft {
             key: vec!["cradle".to_owned(), angle(cradle.opens)],
-            set: vec![format!("{:?} {:?} {:?}", cradle.floor, cradle.trough, cradle.rows)],
+            set: core::iter::once(mms([cradle.floor, cradle.trough]))
+                .chain(cradle.rows.iter().map(row_set))
+                .collect(),
             title: "Build the cradle".to_owned(),
             under: "carries the glued box over the blade on its corner".to_owned(),
             settings: vec![
-                Setting::new("the V opens to", angle(cradle.opens), ""),
-                Setting::new("each side to the table", angle(cradle.side_from_table), ""),
+                Setting::new("V opens to", angle(cradle.opens), ""),
+                Setting::new("side to table", angle(cradle.side_from_table), ""),
                 floor,
                 sides,
             ],
@@ -135,10 +128,10 @@ impl<'p> Steps<'p> {
         let wood = self.wood(&keys.wood);
         Draft {
             key: vec!["keys".to_owned(), keys.wood.clone(), format!("{:.1}", keys.thickness.to_mm())],
-            set: vec![format!(
-                "{:?} {:?} {:?} {} {}",
-                keys.thickness, keys.width, keys.long_edge, keys.needed, keys.spare
-            )],
+            set: vec![
+                mms([keys.thickness, keys.width, keys.long_edge]),
+                format!("{} {}", keys.needed, keys.spare),
+            ],
             title: format!("Keys of {wood}"),
             under: format!("{} and {} to spare", counted(keys.needed as usize, "key", "keys"), keys.spare),
             settings: vec![
@@ -219,7 +212,7 @@ impl<'p> Steps<'p> {
         Draft {
             key: vec!["glue".to_owned(), stage.title.clone()],
             set: stage.steps.iter().map(|s| s.says.clone()).collect(),
-            title: format!("Glue {}", stage.title),
+            title: format!("Glue-up: {}", stage.title.replace(": ", ", ")),
             under: format!("{}{each}", self.plan.shop.bench.gluing.glue.name),
             settings,
             timers: timers.into_iter().flatten().collect(),
@@ -300,9 +293,46 @@ impl<'p> Steps<'p> {
             facts,
             timers,
             ticks: (1..=coats.coats).map(|n| format!("coat {n}")).collect(),
-            cautions: self.cautions(&COATING),
+            cautions: self.cautions(&coating(coats)),
             ..Draft::default()
         }
         .card()
     }
+}
+
+/// Cautions that belong to laying on these coats, by their codes.
+fn coating(coats: &Coats) -> Vec<&'static str> {
+    let mut codes = vec!["finish-glues-panel"];
+    codes.extend(match coats.product.rags {
+        Rags::Ignite => Some("oily-rags"),
+        Rags::Solvent => Some("alcohol-vapor"),
+        Rags::Plain => None,
+    });
+    codes.extend(match coats.side {
+        Side::Inside => ["finish-inside-first", "smell-shut-in"],
+        Side::Outside => ["one-side-finished", "grit-not-known"],
+    });
+    codes
+}
+
+/// A stop position of the cradle as a digest takes it.
+fn row_set(row: &CradleRow) -> String {
+    let all = |l: &[Length]| l.iter().map(|l| mm(*l)).collect::<Vec<_>>().join(" ");
+    format!(
+        "{} / {} / {} / {}",
+        all(&row.distances),
+        mm(row.blade),
+        all(&row.lower_on_stop),
+        all(&row.upper_on_stop)
+    )
+}
+
+/// A length as a digest takes it: to a hundredth of a millimeter.
+fn mm(length: Length) -> String {
+    format!("{:.2}", length.to_mm() + 0.0)
+}
+
+/// Lengths as a digest takes them.
+fn mms<const N: usize>(lengths: [Length; N]) -> String {
+    lengths.map(mm).join(" ")
 }
