@@ -299,9 +299,9 @@ impl Draft {
 }
 
 /// So many names stand in a line of the list.
-const MOST_NAMES: usize = 4;
+const MOST_NAMES: usize = 3;
 
-/// The pieces and the first setting; what it is done with, where neither is there.
+/// The first setting and the pieces; what it is done with, where neither is there.
 fn brief(settings: &[Setting], pieces: &[String], under: &str) -> String {
     let mut names: Vec<&str> = Vec::new();
     for piece in pieces {
@@ -315,7 +315,7 @@ fn brief(settings: &[Setting], pieces: &[String], under: &str) -> String {
     let more = names.len().saturating_sub(MOST_NAMES);
     names.truncate(MOST_NAMES);
     let said = if more == 0 { shown::and(&names) } else { format!("{} and {more} more", names.join(", ")) };
-    settings.first().map_or(said.clone(), |s| format!("{said} · {} {}", s.name, s.value))
+    settings.first().map_or_else(|| said.clone(), |s| format!("{} {} · {said}", s.name, s.value))
 }
 
 /// Enough of a digest to tell the cards of one box apart.

@@ -187,8 +187,7 @@ impl<'p> Steps<'p> {
     pub(crate) fn glue(&self, stage: &Stage) -> Card {
         let show = &self.show;
         let mut settings = vec![
-            Setting::new("open time", minutes(stage.open), format!("of it {} needed", minutes(stage.needs))),
-            Setting::new("in clamps", minutes(stage.clamp), ""),
+            Setting::new("spread and close", minutes(stage.needs), "within the open time"),
             Setting::new(
                 "glue",
                 format!("{:.1}\u{a0}mL", stage.volume.to_ml()),
