@@ -43,6 +43,7 @@ pub fn router(bench: Bench) -> Router {
         .merge(pages::pair::routes())
         .merge(pages::shop::routes())
         .merge(pages::words::routes())
+        .merge(pages::saw::routes())
         .fallback(|| async { PageError::NotFound })
         .layer(DefaultBodyLimit::max(limits::LARGEST_FORM))
         .layer(rules)

@@ -16,3 +16,4 @@ pub(crate) mod versions;
 pub(crate) mod pair;
 pub(crate) mod shop;
 pub(crate) mod words;
+pub(crate) mod saw;
