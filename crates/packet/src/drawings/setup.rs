@@ -62,6 +62,12 @@ fn as_large_as_fits(room: Room, draw: impl Fn(f64) -> Drawing) -> Drawing {
     best
 }
 
+/// Whether [`setup_drawing`] has something to show of a set-up.
+pub fn has_setup_drawing(setup: &Setup) -> bool {
+    let pass = setup.members.first().and_then(|member| first_pass(setup, member));
+    setup.cutter != Cutter::Hand && pass.is_some()
+}
+
 /// The pass that is drawn: the set-up's first, else the member's own first.
 fn first_pass(setup: &Setup, member: &Member) -> Option<Pass> {
     setup.passes.first().or(member.own_passes.first()).copied()

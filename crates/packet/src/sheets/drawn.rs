@@ -29,7 +29,7 @@ const STRIP: f64 = 80.0;
 pub(super) const CLOSED_SHARE: f64 = 0.52;
 
 /// The drawings.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Drawn {
     pub(crate) apart: Drawing,
     pub(crate) closed: Drawing,
@@ -113,25 +113,24 @@ impl Drawn {
 }
 
 fn boards(plan: &Plan, shown: Shown, room: Room) -> Vec<BoardDrawing> {
+    (0..plan.stock.cutting.layouts.len()).filter_map(|i| board(plan, i, shown, room)).collect()
+}
+
+/// The board of one layout of the cutting plan.
+pub(crate) fn board(plan: &Plan, index: usize, shown: Shown, room: Room) -> Option<BoardDrawing> {
+    let layout = plan.stock.cutting.layouts.get(index)?;
     let names: Vec<String> = plan.stock.demand.items.iter().map(|i| i.id.clone()).collect();
-    plan.stock
-        .cutting
-        .layouts
-        .iter()
-        .filter_map(|layout| {
-            let stock = plan.stock.demand.stock.get(layout.stock)?;
-            if layout.cuts().len() <= MOST_CUTS {
-                return Some(drawings::board_layout(stock, layout, &names, shown, room));
-            }
-            // So many numbers would hide the board: the table beside it has the cuts.
-            let whole = Layout { root: Piece { next: Next::Waste, ..layout.root.clone() }, ..layout.clone() };
-            Some(drawings::board_layout(stock, &whole, &names, shown, room))
-        })
-        .collect()
+    let stock = plan.stock.demand.stock.get(layout.stock)?;
+    if layout.cuts().len() <= MOST_CUTS {
+        return Some(drawings::board_layout(stock, layout, &names, shown, room));
+    }
+    // So many numbers would hide the board: the table beside it has the cuts.
+    let whole = Layout { root: Piece { next: Next::Waste, ..layout.root.clone() }, ..layout.clone() };
+    Some(drawings::board_layout(stock, &whole, &names, shown, room))
 }
 
 /// Corners whose keys are alike share a drawing.
-fn keys(plan: &Plan, shown: Shown) -> Vec<Titled> {
+pub(crate) fn keys(plan: &Plan, shown: Shown) -> Vec<Titled> {
     let mut kinds: Vec<(Vec<CornerName>, Vec<[Length; 3]>)> = Vec::new();
     for corner in (0..plan.statement.shape.sides).map(CornerName) {
         let cuts = plan.parts.assemblies.iter().flat_map(|a| &a.cuts);

@@ -48,7 +48,7 @@ fn lead(draft: &Draft<'_>) -> String {
 }
 
 /// A card for each stage, kept whole.
-fn of(draft: &Draft<'_>, up: &GlueUp) -> Vec<Block> {
+pub(crate) fn of(draft: &Draft<'_>, up: &GlueUp) -> Vec<Block> {
     let card = |stage: &Stage| {
         let items = stage.steps.iter().map(|s| Words::plain(s.says.as_str())).collect();
         Block::Card(Card {
