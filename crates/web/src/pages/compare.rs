@@ -121,7 +121,7 @@ fn sides(bench: &Bench, slug: &str, asked: &Asked) -> Result<(Document, Side, Si
     let ground = Ground { shop: bench.shop()?, rack: Vec::new() };
     let due = due(bench, &document)?;
     let side = |version: Version| Side {
-        at: clock::said(version.at.to_seconds()),
+        at: clock::said(version.at),
         plan: planner::planned(&version.text, &ground, Boards::Unplanned, due),
         version,
     };

@@ -263,7 +263,7 @@ async fn bin_list(State(bench): State<Bench>, Extension(who): Extension<Who>) ->
     let made = bench
         .work(move |bench| {
             let boxes = bench.store().documents(keepwright_store::Kind::Box, Shelf::Bin)?;
-            let binned = |d: Document| Binned { at: crate::clock::said(d.changed_at.to_seconds()), document: d };
+            let binned = |d: Document| Binned { at: crate::clock::said(d.changed_at), document: d };
             Ok(BinPage { frame: Frame::of(bench, &who, "boxes")?, boxes: boxes.into_iter().map(binned).collect() })
         })
         .await?;

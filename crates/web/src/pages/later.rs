@@ -71,7 +71,7 @@ pub(crate) fn page<'a>(
         _ => Vec::new(),
     };
     let side =
-        |version: &'a Version| Side { version, at: clock::said(version.at.to_seconds()), changes: changes(&version.text) };
+        |version: &'a Version| Side { version, at: clock::said(version.at), changes: changes(&version.text) };
     let page = LaterPage {
         frame: Frame::of(bench, who, "boxes")?,
         document,

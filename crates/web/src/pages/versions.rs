@@ -98,7 +98,7 @@ fn line(place: usize, version: VersionLine) -> Line {
         number: version.number,
         says: version.says,
         by: version.by,
-        at: clock::said(version.at.to_seconds()),
+        at: clock::said(version.at),
         standing: match version.standing {
             Standing::Head => "in force",
             Standing::Past => "before it",
@@ -121,7 +121,7 @@ fn event(event: keepwright_store::Event) -> EventLine {
         what if became.is_empty() => format!("{what} {was} taken away"),
         what => format!("{what} {was} → {became}"),
     };
-    EventLine { says, by: event.by, at: clock::said(event.at.to_seconds()) }
+    EventLine { says, by: event.by, at: clock::said(event.at) }
 }
 
 #[derive(Template)]
@@ -151,7 +151,7 @@ async fn open(
             let (drawn, sentence) = super::compare::sentence(bench, &document, &version)?;
             Ok(VersionPage {
                 frame: Frame::of(bench, &who, "boxes")?,
-                at: clock::said(version.at.to_seconds()),
+                at: clock::said(version.at),
                 rows: version.text.lines().count().clamp(6, 60) + 1,
                 document,
                 head,
