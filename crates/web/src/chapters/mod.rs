@@ -135,9 +135,6 @@ fn body(plan: &Plan, chapter: Chapter, names: &PartNames, context: &ChapterConte
         }
     }
     flush(&mut blocks, &mut out);
-    if chapter == Chapter::Saw {
-        let _ = write!(out, "<p><a class=\"go\" href=\"/boxes/{}/saw\">Beside the saw</a></p>", context.slug);
-    }
     Ok(out)
 }
 
