@@ -21,6 +21,7 @@ mod number;
 pub mod packet;
 pub mod page;
 pub mod pdf;
+pub mod preview;
 pub mod sheets;
 pub mod shown;
 pub mod stl;

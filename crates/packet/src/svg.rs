@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use crate::drawing::flat::{self, Mark};
 use crate::drawing::{Anchor, Bounds, Drawing, Pen, Point};
+use crate::faces::Face;
 use crate::ink::Color;
 use crate::number::plain;
 
@@ -17,7 +18,8 @@ const DECIMALS: usize = 3;
 pub fn write(drawing: &Drawing, scale: f64, margin: f64, title: &str) -> String {
     let marks = flat::flatten(drawing, scale);
     let bounds = crate::drawing::bounds::of(&marks).unwrap_or(Bounds::at([0.0, 0.0])).grown(margin.max(0.0));
-    let mut writer = Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0, prefix: "" };
+    let mut writer =
+        Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0, id: String::new() };
     let n = |v| plain(v, DECIMALS);
     let (width, height) = (n(bounds.width()), n(bounds.height()));
     let view = format!("{} {} {width} {height}", n(bounds.left), n(-bounds.top));
@@ -37,7 +39,7 @@ pub fn write(drawing: &Drawing, scale: f64, margin: f64, title: &str) -> String 
 pub fn inline(drawing: &Drawing, pixels: f64, title: &str, prefix: &str) -> String {
     let marks = flat::flatten(drawing, 1.0);
     let bounds = crate::drawing::bounds::of(&marks).unwrap_or(Bounds::at([0.0, 0.0])).grown(INLINE_EDGE);
-    let mut writer = Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0, prefix };
+    let mut writer = Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0, id: prefix.to_owned() };
     let n = |v| plain(v, DECIMALS);
     let (width, height) = (bounds.width(), bounds.height());
     let _ = writeln!(
@@ -61,7 +63,7 @@ pub fn inline(drawing: &Drawing, pixels: f64, title: &str, prefix: &str) -> Stri
 const INLINE_EDGE: f64 = 0.6;
 
 /// Text made safe for XML; control characters that XML forbids are dropped.
-fn escape(text: &str) -> String {
+pub(crate) fn escape(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for sign in text.chars() {
         match sign {
@@ -78,15 +80,15 @@ fn escape(text: &str) -> String {
 }
 
 /// The document so far.
-struct Writer<'a> {
-    out: String,
-    clips: usize,
-    /// What ids begin with.
-    prefix: &'a str,
+pub(crate) struct Writer {
+    pub(crate) out: String,
+    pub(crate) clips: usize,
+    /// Before the names of clips: several drawings may stand in one page.
+    pub(crate) id: String,
 }
 
-impl Writer<'_> {
-    fn marks(&mut self, marks: &[Mark]) {
+impl Writer {
+    pub(crate) fn marks(&mut self, marks: &[Mark]) {
         for mark in marks {
             match mark {
                 Mark::Path { points, closed, fill, stroke } => self.path(points, *closed, *fill, *stroke),
@@ -154,12 +156,8 @@ impl Writer<'_> {
             return;
         };
         let [x, y] = paper(*at);
-        let _ = write!(self.out, "<text x=\"{x}\" y=\"{y}\" font-size=\"{}\"", plain(*size, DECIMALS));
-        let kind = if face.family().contains("Serif") { "serif" } else { "sans-serif" };
-        let _ = write!(self.out, " font-family=\"'{}', {kind}\"", face.family());
-        if face.weight() != 400 {
-            let _ = write!(self.out, " font-weight=\"{}\"", face.weight());
-        }
+        let _ = write!(self.out, "<text x=\"{x}\" y=\"{y}\"");
+        style(&mut self.out, *face, *size);
         match anchor {
             Anchor::Start => {}
             Anchor::Middle => self.out.push_str(" text-anchor=\"middle\""),
@@ -174,7 +172,7 @@ impl Writer<'_> {
 
     fn clip(&mut self, outline: &[Point], marks: &[Mark]) {
         self.clips += 1;
-        let name = format!("{}clip{}", self.prefix, self.clips);
+        let name = format!("{}clip{}", self.id, self.clips);
         let _ = writeln!(
             self.out,
             "<clipPath id=\"{name}\"><polygon points=\"{}\"/></clipPath>\n<g clip-path=\"url(#{name})\">",
@@ -182,6 +180,15 @@ impl Writer<'_> {
         );
         self.marks(marks);
         self.out.push_str("</g>\n");
+    }
+}
+
+/// The face of a text by name, and its size.
+pub(crate) fn style(out: &mut String, face: Face, size: f64) {
+    let kind = if face.family().contains("Serif") { "serif" } else { "sans-serif" };
+    let _ = write!(out, " font-size=\"{}\" font-family=\"'{}', {kind}\"", plain(size, DECIMALS), face.family());
+    if face.weight() != 400 {
+        let _ = write!(out, " font-weight=\"{}\"", face.weight());
     }
 }
 

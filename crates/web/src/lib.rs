@@ -14,6 +14,7 @@ mod pages;
 mod planner;
 mod policy;
 mod routes;
+pub mod scene;
 mod secret;
 mod server;
 mod state;

@@ -1,6 +1,7 @@
 //! The whole job, assembled: statement + rack + shop become everything that packet, page and command line show.
 
 mod from_files;
+mod gather;
 mod living;
 mod measure;
 mod plan;

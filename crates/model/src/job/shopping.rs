@@ -57,17 +57,26 @@ pub enum Purchase {
     },
 }
 
+/// What a cutting plan leaves to be bought.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Shortage<'a> {
+    /// What was asked of the rack.
+    pub(super) demand: &'a Demand,
+    /// What each of its items is for, in the same order.
+    pub(super) billets: &'a [Billet],
+    /// What the rack gives of it.
+    pub(super) plan: &'a Plan,
+    /// The parts of one box.
+    pub(super) parts: &'a BoxParts,
+    /// Boxes in the batch.
+    pub(super) count: u32,
+    /// Boxes that the demand is for.
+    pub(super) laid_out: u32,
+}
+
 /// The list of what is short, by wood and thickness.
-#[allow(clippy::too_many_arguments, reason = "one caller; each is a different thing")]
-pub(super) fn purchases(
-    demand: &Demand,
-    billets: &[Billet],
-    plan: &Plan,
-    parts: &BoxParts,
-    count: u32,
-    laid_out: u32,
-    rules: &StockRules,
-) -> Vec<Purchase> {
+pub(super) fn purchases(of: &Shortage<'_>, rules: &StockRules) -> Vec<Purchase> {
+    let Shortage { demand, billets, plan, parts, count, laid_out } = *of;
     let scale = f64::from(count.max(1)) / f64::from(laid_out.max(1));
     let mut out: Vec<Purchase> = Vec::new();
     for short in &plan.short {

@@ -1,6 +1,6 @@
 //! From parts to boards: billets, the cutting plan with its bound, and what must be bought.
 
-use super::shopping::{Purchase, purchases};
+use super::shopping::{Purchase, Shortage, purchases};
 use crate::boards::{Board, Milling};
 use crate::cutting::{self, Bound, Demand, Item, KeepOffcuts, Order, Rules, Run, Stock, Terminator};
 use crate::parts::{BoxParts, Origin, Part, PartId};
@@ -167,7 +167,8 @@ pub fn plan_stock(
     let judged = if boards.is_empty() { Vec::new() } else { cutting::verify::problems(&demand, &cutting) };
     let bound = if boards.is_empty() { None } else { cutting::bound(&demand).ok() };
     let area_bound = bound.and_then(|_| least_area(&demand));
-    let shopping = purchases(&demand, &billets, &cutting, parts, count, laid_out, rules);
+    let short = Shortage { demand: &demand, billets: &billets, plan: &cutting, parts, count, laid_out };
+    let shopping = purchases(&short, rules);
     let area = |l: Length, w: Length| l * w;
     let board_area = cutting.layouts.iter().map(|l| area(l.root.length, l.root.width)).sum();
     let billet_area = cutting.layouts.iter().flat_map(|l| &l.parts).map(|p| area(p.length, p.width)).sum();

@@ -22,14 +22,14 @@ const FACET: Angle = Angle::degrees(20.0);
 const MOST: f64 = 1.0;
 
 /// What is seen of a set of pieces, in millimeters of the box on the paper of the view.
-struct Scene {
+pub(super) struct Scene {
     tints: Vec<Tint>,
     lines: Vec<([Point; 2], LineKind)>,
     bounds: Bounds,
 }
 
 impl Scene {
-    fn of(pieces: &[Piece], view: &View) -> Option<Self> {
+    pub(super) fn of(pieces: &[Piece], view: &View) -> Option<Self> {
         let shells: Vec<(&Shell, u32)> = pieces.iter().zip(0_u32..).map(|(p, i)| (&p.shell, i)).collect();
         let tints = visible_faces(&shells, view);
         let lines: Vec<([Point; 2], LineKind)> = project_shells(&shells, view, FACET)
@@ -43,7 +43,7 @@ impl Scene {
         Some(Self { tints, lines, bounds })
     }
 
-    fn size(&self) -> [f64; 2] {
+    pub(super) fn size(&self) -> [f64; 2] {
         [self.bounds.width(), self.bounds.height()]
     }
 
@@ -53,7 +53,14 @@ impl Scene {
     }
 
     /// Tinted faces with their figure, then edges.
-    fn draw(&self, parts: &BoxParts, pieces: &[Piece], view: &View, scale: f64, drawing: &mut Drawing) {
+    pub(super) fn draw(
+        &self,
+        parts: &BoxParts,
+        pieces: &[Piece],
+        view: &View,
+        scale: f64,
+        drawing: &mut Drawing,
+    ) {
         let at = |p: Point| [p[0] * scale, p[1] * scale];
         for tint in &self.tints {
             let Some((piece, part)) = owner(parts, pieces, tint) else { continue };
@@ -67,7 +74,7 @@ impl Scene {
             if tint.tag == block_face::SHOW && shows_figure(part) && area(&ring) > 25.0 {
                 let [length, width, thickness] = part.size.map(keepwright_model::units::Length::to_mm);
                 let lines = wood::figure([length, width], from_run(parts, piece.part), |u, v| {
-                    let (x, y) = view.place(part.pose.point(Vec3::new(u, v, thickness)) + piece.moved);
+                    let (x, y) = view.place(piece.moved.point(part.pose.point(Vec3::new(u, v, thickness))));
                     at([x, y])
                 });
                 let soft = softened(lines, wood::color(&part.wood));

@@ -9,6 +9,7 @@ use keepwright_model::units::Length;
 use super::draft::Draft;
 use crate::drawing::Drawing;
 use crate::drawings::{self, BoardDrawing, Room, Shown, Titled};
+use crate::flow::Card;
 use crate::page::Paper;
 use crate::shown::{Showing, and};
 
@@ -26,8 +27,6 @@ const MOST_CUTS: usize = 26;
 const STRIP: f64 = 80.0;
 /// The closed box's share of the cover's width.
 pub(super) const CLOSED_SHARE: f64 = 0.52;
-/// A card's sketch: half of the card's inner width, no taller than cards show one.
-const SKETCH: Room = Room::new(84.0, 40.0);
 
 /// The drawings.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -57,6 +56,8 @@ impl Drawn {
         let shown = Showing::of(plan).shown;
         let (parts, solids) = (&plan.parts, &plan.solids);
         let beside = Room::new(frame.width * CLOSED_SHARE - 8.0, CLOSED);
+        let [wide, high] = Card::drawing_room(frame.width);
+        let sketch = Room::new(wide, high);
         let runs = parts.runs.iter().enumerate().filter(|(_, run)| run.mirrors.is_none());
         Self {
             apart: drawings::exploded(parts, solids, across(frame.height - COVER)),
@@ -64,7 +65,7 @@ impl Drawn {
             views: drawings::views(parts, solids, shown, across(VIEWS)),
             boards: boards(plan, shown, across(BOARD)),
             strips: runs.map(|(i, _)| (i, drawings::strip_plan(parts, i, shown, across(STRIP)))).collect(),
-            setups: plan.saw.setups.iter().map(|s| drawings::setup_drawing(s, shown, SKETCH)).collect(),
+            setups: plan.saw.setups.iter().map(|s| drawings::setup_drawing(s, shown, sketch)).collect(),
             sections: drawings::joint_sections(parts, solids, shown),
             keys: keys(plan, shown),
             cradles: cradles(plan, shown),

@@ -96,10 +96,10 @@ pub(crate) fn floats(draft: &Draft<'_>) -> Vec<Block> {
                 Words::plain(show.bare(f.width_wettest)),
                 Words::plain(show.bare(f.gap_today)),
                 Words::plain(show.bare(f.gap_wettest)),
-                Words::plain(if f.given.groove.to_mm() > 0.0 {
+                Words::plain(if f.in_groove() {
                     show.bare(f.held_pushed)
                 } else {
-                    String::new()
+                    "lies on a ledge".to_owned()
                 }),
             ]
         })
