@@ -19,7 +19,7 @@ mod secret;
 mod server;
 mod state;
 
-pub use chapters::Preview;
+pub use chapters::{Preview, Previewed};
 pub use routes::router;
 pub use server::{Config, Reach, ServeError, serve};
 pub use state::Bench;

@@ -10,7 +10,7 @@ mod say;
 mod setups;
 
 pub(crate) use parts::PartNames;
-pub use preview::Preview;
+pub use preview::{Preview, Previewed};
 pub(crate) use reasons::{Why, whys};
 
 use crate::error::PageError;
