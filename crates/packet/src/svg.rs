@@ -39,7 +39,8 @@ pub fn write(drawing: &Drawing, scale: f64, margin: f64, title: &str) -> String 
 pub fn inline(drawing: &Drawing, pixels: f64, title: &str, prefix: &str) -> String {
     let marks = flat::flatten(drawing, 1.0);
     let bounds = crate::drawing::bounds::of(&marks).unwrap_or(Bounds::at([0.0, 0.0])).grown(INLINE_EDGE);
-    let mut writer = Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0, id: prefix.to_owned() };
+    let mut writer =
+        Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0, id: prefix.to_owned() };
     let n = |v| plain(v, DECIMALS);
     let (width, height) = (bounds.width(), bounds.height());
     let _ = writeln!(
@@ -186,7 +187,8 @@ impl Writer {
 /// The face of a text by name, and its size.
 pub(crate) fn style(out: &mut String, face: Face, size: f64) {
     let kind = if face.family().contains("Serif") { "serif" } else { "sans-serif" };
-    let _ = write!(out, " font-size=\"{}\" font-family=\"'{}', {kind}\"", plain(size, DECIMALS), face.family());
+    let _ =
+        write!(out, " font-size=\"{}\" font-family=\"'{}', {kind}\"", plain(size, DECIMALS), face.family());
     if face.weight() != 400 {
         let _ = write!(out, " font-weight=\"{}\"", face.weight());
     }

@@ -11,7 +11,9 @@ fn edit(c: &mut Criterion) {
     let Ok(shop) = Shop::from_file(&file) else { return };
     for (slug, text) in demo::BOXES {
         let preview = Preview::new(shop.clone(), slug);
-        c.bench_function(&format!("text to chapters and scene/{slug}"), |b| b.iter(|| black_box(preview.of(text))));
+        c.bench_function(&format!("text to chapters and scene/{slug}"), |b| {
+            b.iter(|| black_box(preview.of(text)))
+        });
     }
 }
 
