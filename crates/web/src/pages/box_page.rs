@@ -2,7 +2,10 @@
 
 use super::frame::{Frame, page};
 use crate::chapters::{Changes, ChapterContext, Why, fragments, whys};
+use crate::drafts::{self, Draft};
 use crate::error::PageError;
+use crate::forms;
+use crate::pages::change::preview::spots;
 use crate::planner::{self, Boards, Ground};
 use crate::policy::who::{Rights, Who};
 use crate::scene::{self, Sight};
@@ -57,7 +60,16 @@ struct BoxPage {
     instead: Option<i64>,
     /// The box in space, or in lines where that is not possible; none where nothing can be planned.
     drawing: Option<DrawingView>,
+    steps: Steps,
     chapters: Vec<ChapterView>,
+}
+
+/// Undo, redo, and where the versions are.
+struct Steps {
+    /// The version in force.
+    head: Version,
+    /// The draft that the fields show instead of it, if they show one.
+    draft: Option<u64>,
 }
 
 /// What the drawing's part of the page wants.
@@ -79,6 +91,10 @@ struct ChapterView {
     worst: (&'static str, &'static str),
     /// Its computed part; empty where nothing can be planned.
     html: String,
+    /// Its fields; empty where it has none, or the reader may only look.
+    form: String,
+    /// Whether one of its fields needs mending.
+    open: bool,
 }
 
 /// A problem with its place.
@@ -164,6 +180,7 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
     };
     let mut parts =
         shown.plan.as_ref().map(|plan| fragments(plan, &context)).transpose()?.unwrap_or_default();
+    let fields = Fields::of(bench, &document, &head, &frame)?;
     let chapters = Chapter::ALL
         .into_iter()
         .map(|chapter| ChapterView {
@@ -171,8 +188,11 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
             title: chapter.title(),
             worst: shown.plan.as_ref().map_or(("", ""), |plan| mark(plan, chapter)),
             html: parts.remove(chapter.id()).unwrap_or_default(),
+            form: String::new(),
+            open: false,
         })
-        .collect();
+        .map(|view| fields.put_in(view))
+        .collect::<Result<_, PageError>>()?;
     Ok(BoxPage {
         slug: document.slug.clone(),
         under: under(shown.plan.as_ref(), &job),
@@ -182,10 +202,49 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
         problems: shown.problems.iter().map(|p| ProblemLine::of(p, &head.text)).collect(),
         instead: (!in_force && shown.plan.is_some()).then_some(shown.version.number),
         drawing: shown.plan.as_ref().map(|plan| drawing(plan, &context)).transpose()?,
+        steps: Steps { draft: fields.draft.as_ref().map(|d| d.number), head: fields.head },
         chapters,
         name: document.name,
         frame,
     })
+}
+
+/// The fields of all chapters: of the draft that goes on from the version in force, else of that version.
+struct Fields<'a> {
+    slug: &'a str,
+    forgery: &'a str,
+    only_looks: bool,
+    head: Version,
+    draft: Option<Draft>,
+    problems: Vec<Problem>,
+    /// The chapters whose fields have problems.
+    troubled: Vec<&'static str>,
+}
+
+impl<'a> Fields<'a> {
+    fn of(bench: &Bench, document: &'a Document, head: &Version, frame: &'a Frame) -> Result<Self, PageError> {
+        let draft = drafts::fresh(bench, document.id, head)?;
+        let text = draft.as_ref().map_or(&head.text, |d| &d.text);
+        let problems = planner::statement(text, &bench.shop()?).err().unwrap_or_default();
+        let troubled = spots(text, &problems).into_iter().map(|spot| spot.chapter).collect();
+        let (slug, forgery) = (&document.slug, &frame.forgery);
+        Ok(Self { slug, forgery, only_looks: frame.only_looks, head: head.clone(), draft, problems, troubled })
+    }
+
+    fn put_in(&self, view: ChapterView) -> Result<ChapterView, PageError> {
+        let Some(chapter) = forms::chapter(view.id).filter(|_| !self.only_looks) else { return Ok(view) };
+        let made = forms::Made {
+            slug: self.slug,
+            base: self.head.id.get(),
+            draft: self.draft.as_ref().map(|d| d.number),
+            forgery: self.forgery,
+            from: "box",
+        };
+        let text = self.draft.as_ref().map_or(&self.head.text, |d| &d.text);
+        let shown = forms::Shown { text, problems: &self.problems, typed: &[] };
+        let open = self.troubled.contains(&view.id);
+        Ok(ChapterView { form: forms::form(&made, chapter, shown)?, open, ..view })
+    }
 }
 
 /// The drawing of a plan.
