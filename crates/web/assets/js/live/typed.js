@@ -16,7 +16,7 @@ export function kept(storage, slug) {
   try {
     const text = storage?.getItem(place(slug));
     const read = text ? JSON.parse(text) : [];
-    const pairs = Array.isArray(read) ? read.filter((p) => Array.isArray(p) && p.every((t) => typeof t === 'string')) : [];
+    const pairs = Array.isArray(read) ? read.filter((p) => Array.isArray(p) && p.length === 2 && p.every((t) => typeof t === 'string')) : [];
     return new Map(pairs);
   } catch {
     return new Map();

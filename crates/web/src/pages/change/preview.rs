@@ -124,67 +124,6 @@ fn shown(
     })
 }
 
-/// The box in one sentence, to be read out.
-    pub(crate) sentence: String,
-}
-
-/// Problems with their places.
-pub(crate) fn spots(text: &str, problems: &[Problem]) -> Vec<Spot> {
-    let values = Values::of(text);
-    problems
-        .iter()
-        .map(|problem| {
-            let place = problem.place(text);
-            let field = values.as_ref().and_then(|values| forms::place_of(values, problem));
-            let (field, chapter) = field.map_or_else(
-                || (String::new(), ""),
-                |(key, chapter)| (forms::field_id(&key), chapter.id),
-            );
-            Spot {
-                key: problem.key.clone(),
-                field,
-                chapter,
-                says: problem.says.clone(),
-                remedy: problem.remedy.clone(),
-                line: place.line,
-                column: place.column,
-            }
-        })
-        .collect()
-}
-
-/// Plans a text and shows what comes of it; `head` is the version that its forms are made from.
-///
-/// # Errors
-/// When the store cannot be read, or the shop's text has problems.
-pub(crate) fn of(
-    bench: &Bench,
-    who: &Who,
-    document: &Document,
-    (head, text): (&Version, &str),
-    boards: Boards,
-) -> Result<Preview, PageError> {
-    let ground = match boards {
-        Boards::Rack => bench.ground(document.id)?,
-        // No board is read for a plan that uses none.
-        Boards::Unplanned => Ground { shop: bench.shop()?, rack: Vec::new() },
-    };
-    match planner::planned(text, &ground, boards, due(bench, document)?) {
-        Ok(plan) => shown(bench, who, document, (head, boards), &plan),
-        Err(problems) => Ok(Preview { problems: spots(text, &problems), read: problems, ..Preview::default() }),
-    }
-}
-
-fn shown(
-    _bench: &Bench,
-    _who: &Who,
-    _document: &Document,
-    (_head, _boards): (&Version, Boards),
-    plan: &Plan,
-) -> Result<Preview, PageError> {
-    Ok(Preview { sentence: sentence(plan), ..Preview::default() })
-}
-
 /// The box in one sentence: its size, what it costs and weighs, what is to be known.
 pub(crate) fn sentence(plan: &Plan) -> String {
     let show = Showing::of(plan);
