@@ -1,10 +1,14 @@
 //! A box: the drawing stays in view, the chapters scroll beside it.
 
 use super::frame::{Frame, page};
-use crate::chapters::{ChapterContext, Changes, Why, fragments, whys};
+use crate::chapters::{Changes, ChapterContext, Why, fragments, whys};
+use crate::drafts::{self, Draft};
 use crate::error::PageError;
+use crate::forms;
+use crate::pages::change::preview::spots;
 use crate::planner::{self, Boards, Ground};
 use crate::policy::who::{Rights, Who};
+use crate::scene::{self, Sight};
 use crate::state::Bench;
 use askama::Template;
 use axum::extract::{Path, Query, State};
@@ -23,6 +27,8 @@ use serde::Deserialize;
 
 /// How many versions back the last that can be planned is looked for.
 const MOST_BACK: usize = 200;
+/// Pixels for a millimeter of the drawing that stays in view.
+const STILL_PIXELS: f64 = 4.0;
 /// Clear space around a drawing, millimeters.
 const MARGIN: f64 = 1.0;
 
@@ -32,6 +38,8 @@ pub(crate) fn routes() -> Router<Bench> {
         .route("/boxes/{slug}", get(show))
         .route("/boxes/{slug}/why/{key}", get(why))
         .route("/boxes/{slug}/figure/{name}", get(figure))
+        .route("/boxes/{slug}/scene.json", get(scene_json))
+        .route("/boxes/{slug}/drawing.svg", get(line_drawing))
 }
 
 #[derive(Template)]
@@ -50,9 +58,29 @@ struct BoxPage {
     problems: Vec<ProblemLine>,
     /// The number of the last version that could be planned, where that is not the one in force.
     instead: Option<i64>,
+    /// The box in space, or in lines where that is not possible; none where nothing can be planned.
+    drawing: Option<DrawingView>,
+    steps: Steps,
+    chapters: Vec<ChapterView>,
+}
+
+/// Undo, redo, and where the versions are.
+struct Steps {
+    /// The version in force.
+    head: Version,
+    /// The draft that the fields show instead of it, if they show one.
+    draft: Option<u64>,
+}
+
+/// What the drawing's part of the page wants.
+struct DrawingView {
+    name: String,
     /// The line drawing of the closed box, as an element.
     still: String,
-    chapters: Vec<ChapterView>,
+    /// The box in space, for a script block.
+    scene: String,
+    /// Where the server draws it in lines.
+    href: String,
 }
 
 /// A chapter of the page.
@@ -63,6 +91,10 @@ struct ChapterView {
     worst: (&'static str, &'static str),
     /// Its computed part; empty where nothing can be planned.
     html: String,
+    /// Its fields; empty where it has none, or the reader may only look.
+    form: String,
+    /// Whether one of its fields needs mending.
+    open: bool,
 }
 
 /// A problem with its place.
@@ -100,7 +132,13 @@ pub(crate) fn due(job: &Job) -> Option<Day> {
 }
 
 /// The plan of the version in force, or that of the last version that could be planned.
-fn shown(bench: &Bench, document: &Document, ground: &Ground, head: &Version, due: Option<Day>) -> Result<Shown, PageError> {
+fn shown(
+    bench: &Bench,
+    document: &Document,
+    ground: &Ground,
+    head: &Version,
+    due: Option<Day>,
+) -> Result<Shown, PageError> {
     let plan = |text: &str| planner::planned(text, ground, Boards::Rack, due);
     let problems = match plan(&head.text) {
         Ok(plan) => return Ok(Shown { plan: Some(plan), version: head.clone(), problems: Vec::new() }),
@@ -140,7 +178,9 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
         boards: Boards::Rack,
         changes: if in_force && who.rights == Rights::Full { Changes::Offered } else { Changes::Said },
     };
-    let mut parts = shown.plan.as_ref().map(|plan| fragments(plan, &context)).transpose()?.unwrap_or_default();
+    let mut parts =
+        shown.plan.as_ref().map(|plan| fragments(plan, &context)).transpose()?.unwrap_or_default();
+    let fields = Fields::of(bench, &document, &head, &frame)?;
     let chapters = Chapter::ALL
         .into_iter()
         .map(|chapter| ChapterView {
@@ -148,8 +188,11 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
             title: chapter.title(),
             worst: shown.plan.as_ref().map_or(("", ""), |plan| mark(plan, chapter)),
             html: parts.remove(chapter.id()).unwrap_or_default(),
+            form: String::new(),
+            open: false,
         })
-        .collect();
+        .map(|view| fields.put_in(view))
+        .collect::<Result<_, PageError>>()?;
     Ok(BoxPage {
         slug: document.slug.clone(),
         under: under(shown.plan.as_ref(), &job),
@@ -158,17 +201,67 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
         in_bin: document.shelf == Shelf::Bin,
         problems: shown.problems.iter().map(|p| ProblemLine::of(p, &head.text)).collect(),
         instead: (!in_force && shown.plan.is_some()).then_some(shown.version.number),
-        still: shown.plan.as_ref().map(still).unwrap_or_default(),
+        drawing: shown.plan.as_ref().map(|plan| drawing(plan, &context)).transpose()?,
+        steps: Steps { draft: fields.draft.as_ref().map(|d| d.number), head: fields.head },
         chapters,
         name: document.name,
         frame,
     })
 }
 
-/// The closed box in lines.
-fn still(plan: &Plan) -> String {
-    let Some(drawing) = picture::draw(plan, "closed") else { return String::new() };
-    svg::inline(&drawing, 4.0, &format!("{}, closed, with its outside sizes", plan.statement.name), "still-")
+/// The fields of all chapters: of the draft that goes on from the version in force, else of that version.
+struct Fields<'a> {
+    slug: &'a str,
+    forgery: &'a str,
+    only_looks: bool,
+    head: Version,
+    draft: Option<Draft>,
+    problems: Vec<Problem>,
+    /// The chapters whose fields have problems.
+    troubled: Vec<&'static str>,
+}
+
+impl<'a> Fields<'a> {
+    fn of(bench: &Bench, document: &'a Document, head: &Version, frame: &'a Frame) -> Result<Self, PageError> {
+        let draft = drafts::fresh(bench, document.id, head)?;
+        let text = draft.as_ref().map_or(&head.text, |d| &d.text);
+        let problems = planner::statement(text, &bench.shop()?).err().unwrap_or_default();
+        let troubled = spots(text, &problems).into_iter().map(|spot| spot.chapter).collect();
+        let (slug, forgery) = (&document.slug, &frame.forgery);
+        Ok(Self { slug, forgery, only_looks: frame.only_looks, head: head.clone(), draft, problems, troubled })
+    }
+
+    fn put_in(&self, view: ChapterView) -> Result<ChapterView, PageError> {
+        let Some(chapter) = forms::chapter(view.id).filter(|_| !self.only_looks) else { return Ok(view) };
+        let made = forms::Made {
+            slug: self.slug,
+            base: self.head.id.get(),
+            draft: self.draft.as_ref().map(|d| d.number),
+            forgery: self.forgery,
+            from: "box",
+        };
+        let text = self.draft.as_ref().map_or(&self.head.text, |d| &d.text);
+        let shown = forms::Shown { text, problems: &self.problems, typed: &[] };
+        let open = self.troubled.contains(&view.id);
+        Ok(ChapterView { form: forms::form(&made, chapter, shown)?, open, ..view })
+    }
+}
+
+/// The drawing of a plan.
+fn drawing(plan: &Plan, context: &ChapterContext) -> Result<DrawingView, PageError> {
+    let title = format!("{}, closed, with its outside sizes", plan.statement.name);
+    let closed = picture::draw(plan, "closed");
+    Ok(DrawingView {
+        name: plan.statement.name.clone(),
+        still: closed.map_or_else(String::new, |d| svg::inline(&d, STILL_PIXELS, &title, "still-")),
+        scene: scene_text(plan)?,
+        href: format!("/boxes/{}/drawing.svg?v={}", context.slug, context.version),
+    })
+}
+
+/// The box in space as text that a page may carry.
+fn scene_text(plan: &Plan) -> Result<String, PageError> {
+    scene::json(&scene::scene(plan)).map_err(|e| PageError::Broken(e.to_string()))
 }
 
 /// The class and the word of a chapter's gravest caution.
@@ -184,7 +277,8 @@ fn mark(plan: &Plan, chapter: Chapter) -> (&'static str, &'static str) {
 
 /// Woods, customer, due day.
 fn under(plan: Option<&Plan>, job: &Job) -> String {
-    let woods: Vec<String> = plan.iter().flat_map(|p| &p.woods).take(4).map(|(id, _)| wood_name(id)).collect();
+    let woods: Vec<String> =
+        plan.iter().flat_map(|p| &p.woods).take(4).map(|(id, _)| wood_name(id)).collect();
     let mut said = Vec::new();
     if !woods.is_empty() {
         said.push(and(&woods));
@@ -283,5 +377,42 @@ async fn figure(
             Ok(crate::figure::with_faces(&svg::write(&drawing, 1.0, MARGIN, &plan.statement.name)))
         })
         .await?;
-    Ok(([(header::CONTENT_TYPE, "image/svg+xml"), (header::CONTENT_SECURITY_POLICY, crate::figure::CONTENT)], text).into_response())
+    Ok(drawn(text))
+}
+
+async fn scene_json(
+    State(bench): State<Bench>,
+    Path(slug): Path<String>,
+    Query(asked): Query<Asked>,
+) -> Result<Response, PageError> {
+    let text = bench
+        .work(move |bench| {
+            let (_, plan) = plan_of(bench, &slug, &asked, Boards::Unplanned)?;
+            scene_text(&plan)
+        })
+        .await?;
+    Ok(([(header::CONTENT_TYPE, "application/json")], text).into_response())
+}
+
+async fn line_drawing(
+    State(bench): State<Bench>,
+    Path(slug): Path<String>,
+    Query(asked): Query<Asked>,
+    Query(sight): Query<Sight>,
+) -> Result<Response, PageError> {
+    let text = bench
+        .work(move |bench| {
+            let (_, plan) = plan_of(bench, &slug, &asked, Boards::Unplanned)?;
+            let drawn = scene::line_drawing(&plan, &sight)
+                .map_err(|e| PageError::refused(e.to_string(), "write the address as the bench writes it"))?;
+            Ok(crate::figure::with_faces(&drawn))
+        })
+        .await?;
+    Ok(drawn(text))
+}
+
+/// A drawing as an answer that may load nothing but what it brings.
+fn drawn(text: String) -> Response {
+    let kind = (header::CONTENT_TYPE, "image/svg+xml");
+    ([kind, (header::CONTENT_SECURITY_POLICY, crate::figure::CONTENT)], text).into_response()
 }
