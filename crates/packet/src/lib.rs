@@ -22,6 +22,7 @@ pub mod packet;
 pub mod page;
 pub mod pdf;
 pub mod preview;
+pub mod setup_words;
 pub mod sheets;
 pub mod shown;
 pub mod stl;

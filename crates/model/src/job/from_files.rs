@@ -10,7 +10,7 @@ use crate::reason::Basis;
 use crate::saw::{Side, Teeth};
 use crate::seasons::{Heated, Home, IndoorAir, SiteError, site};
 use crate::shop::glue::{Glue, glues};
-use crate::shop::time::operation_times;
+use crate::shop::time::{operation, operation_times};
 use crate::shop::{Overhead, Settings, Share, TimeOverride};
 use crate::units::{Angle, Length, Minutes, Money, RelativeHumidity, Temperature};
 use crate::wood::plain;
@@ -231,9 +231,7 @@ fn times(file: &ShopFile) -> Result<Vec<TimeOverride>, ShopError> {
     file.times
         .iter()
         .map(|(written, each)| {
-            let wanted = plain(written);
-            let row = operation_times().iter().find(|t| plain(&t.key) == wanted || plain(&t.title) == wanted);
-            let row = row.ok_or_else(|| ShopError::Operation {
+            let row = operation(written).ok_or_else(|| ShopError::Operation {
                 written: written.clone(),
                 known: operation_times().iter().map(|t| t.key.replace('_', " ")).collect(),
             })?;

@@ -19,9 +19,9 @@ mod shown;
 mod stance;
 mod strip;
 mod template;
-pub(crate) mod wood;
+pub mod wood;
 
-pub use axonometric::{assembled, exploded, views};
+pub use axonometric::{assembled, assembled_alike, exploded, views};
 pub use board::{BoardDrawing, board_layout};
 pub use keys::{cradle, key_layout};
 pub use pieces::{Sawn, sawn};

@@ -7,6 +7,7 @@ use super::draft::{Chapter, Draft, title, under};
 use super::setup_card;
 use crate::document::Sheet;
 use crate::flow::{Block, Card, Words};
+use crate::setup_words;
 use crate::shown::{and, capital, counted, minutes, percent};
 
 pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
@@ -117,7 +118,7 @@ fn lead(draft: &Draft<'_>) -> String {
 /// How the lid is sawn off: fence, height, order, shims.
 pub(crate) fn lid(draft: &Draft<'_>, card: &LidCard) -> Card {
     let show = &draft.show;
-    let set = |name: &str, l| setup_card::setting(show, name, l, "");
+    let set = |name: &str, l| setup_words::setting(show, name, l, "");
     let order = match card.order {
         LidOrder::ShortFirst => "short walls first, then the long ones",
         LidOrder::LongFirst => "long walls first, then the short ones with shims in the kerfs",
