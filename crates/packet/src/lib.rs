@@ -6,12 +6,14 @@
 //! embedded, and the same input gives the same bytes.
 
 pub mod calendar;
+pub mod chapters;
 pub mod document;
 pub mod drawing;
 pub mod drawings;
 pub mod dxf;
 pub mod faces;
 pub mod flow;
+pub mod html;
 pub mod ink;
 pub mod json;
 pub mod list;
@@ -20,8 +22,9 @@ pub mod packet;
 pub mod page;
 pub mod pdf;
 pub mod preview;
-pub mod shown;
+pub mod setup_words;
 pub mod sheets;
+pub mod shown;
 pub mod stl;
 pub mod svg;
 mod typeset;

@@ -137,7 +137,10 @@ mod tests {
             language: "en-US".into(),
             date: "2026-03-01".into(),
             paper: Paper::A4,
-            sheets: vec![Sheet::new("One", (0..120).map(sentence).collect()), Sheet::new("Two", vec![sentence(7)])],
+            sheets: vec![
+                Sheet::new("One", (0..120).map(sentence).collect()),
+                Sheet::new("Two", vec![sentence(7)]),
+            ],
         }
     }
 

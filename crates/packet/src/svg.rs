@@ -34,6 +34,35 @@ pub fn write(drawing: &Drawing, scale: f64, margin: f64, title: &str) -> String 
     writer.out
 }
 
+/// The drawing as an element of a page, at scale 1, `pixels` wide for each millimeter; `prefix` keeps its ids apart
+/// from those of other drawings on the page.
+pub fn inline(drawing: &Drawing, pixels: f64, title: &str, prefix: &str) -> String {
+    let marks = flat::flatten(drawing, 1.0);
+    let bounds = crate::drawing::bounds::of(&marks).unwrap_or(Bounds::at([0.0, 0.0])).grown(INLINE_EDGE);
+    let mut writer =
+        Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0, id: prefix.to_owned() };
+    let n = |v| plain(v, DECIMALS);
+    let (width, height) = (bounds.width(), bounds.height());
+    let _ = writeln!(
+        writer.out,
+        "<svg width=\"{:.0}\" height=\"{:.0}\" viewBox=\"{} {} {} {}\" role=\"img\" aria-label=\"{}\" fill=\"none\" \
+         stroke-linejoin=\"round\">",
+        width * pixels,
+        height * pixels,
+        n(bounds.left),
+        n(-bounds.top),
+        n(width),
+        n(height),
+        escape(title)
+    );
+    writer.marks(&marks);
+    writer.out.push_str("</svg>\n");
+    writer.out
+}
+
+/// Clear space around a drawing in a page, so that no stroke lies on its edge; millimeters.
+const INLINE_EDGE: f64 = 0.6;
+
 /// Text made safe for XML; control characters that XML forbids are dropped.
 pub(crate) fn escape(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
@@ -158,7 +187,8 @@ impl Writer {
 /// The face of a text by name, and its size.
 pub(crate) fn style(out: &mut String, face: Face, size: f64) {
     let kind = if face.family().contains("Serif") { "serif" } else { "sans-serif" };
-    let _ = write!(out, " font-size=\"{}\" font-family=\"'{}', {kind}\"", plain(size, DECIMALS), face.family());
+    let _ =
+        write!(out, " font-size=\"{}\" font-family=\"'{}', {kind}\"", plain(size, DECIMALS), face.family());
     if face.weight() != 400 {
         let _ = write!(out, " font-weight=\"{}\"", face.weight());
     }

@@ -2,13 +2,18 @@
 
 use keepwright_model::shop::schedule::{Day, DayError};
 use keepwright_store::Time;
-use std::time::{SystemTime, UNIX_EPOCH};
+use std::time::{Instant, SystemTime, UNIX_EPOCH};
 
 /// Seconds since 1970 by this machine's clock; 0 for a clock that stands before.
 pub(crate) fn now() -> i64 {
     SystemTime::now()
         .duration_since(UNIX_EPOCH)
         .map_or(0, |since| i64::try_from(since.as_secs()).unwrap_or(i64::MAX))
+}
+
+/// The moment, to measure how long something takes.
+pub(crate) fn instant() -> Instant {
+    Instant::now()
 }
 
 /// Today in this machine's time zone.

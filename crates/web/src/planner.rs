@@ -3,9 +3,11 @@
 use crate::clock;
 use keepwright_model::boards::Board;
 use keepwright_model::cutting::{NeverStop, Terminator};
-use keepwright_model::design::{Defaults, Problem, Statement, locate, read_rack, read_shop, read_statement};
-use keepwright_model::job::{Order, Plan, PlanError, Shop, When, plan, rack_from};
-use keepwright_model::parts::DeriveError;
+use keepwright_model::design::{
+    Defaults, Problem, RackFile, Statement, locate, read_rack, read_shop, read_statement,
+};
+use keepwright_model::job::{HomeSwing, Order, Plan, PlanError, Shop, When, plan, rack_from};
+use keepwright_model::parts::{BoxParts, DeriveError, derive};
 use keepwright_model::saw::Effort;
 use keepwright_model::shop::schedule::Day;
 use keepwright_model::wood;
@@ -46,8 +48,31 @@ pub(crate) fn shop(text: &str) -> Result<Shop, Vec<Problem>> {
 /// # Errors
 /// Every problem in it, at its place.
 pub(crate) fn boards(text: &str, shop: &Shop) -> Result<Vec<Board>, Vec<Problem>> {
+    rack_file(text, shop).map(|file| rack_from(&file))
+}
+
+/// Reads the same text as it was stated: kinds of faults and what has no price are still in it.
+///
+/// # Errors
+/// As [`boards`].
+pub(crate) fn rack_file(text: &str, shop: &Shop) -> Result<RackFile, Vec<Problem>> {
     let defaults = Defaults { length_unit: shop.unit };
-    read_rack(text, &defaults, shop.bench.currency, &wood::named).map(|file| rack_from(&file))
+    read_rack(text, &defaults, shop.bench.currency, &wood::named)
+}
+
+/// The parts of a box, and how many such boxes its statement asks for.
+///
+/// # Errors
+/// Every problem in the text, or what contradicts itself in it, at its key.
+pub(crate) fn parts(text: &str, shop: &Shop) -> Result<(BoxParts, u32), Vec<Problem>> {
+    let statement = statement(text, shop)?;
+    let refused = |error: PlanError| refused(text, &error);
+    let year = shop.home.year().map_err(|e| vec![refused(PlanError::Home(e))])?;
+    let swing = HomeSwing::of(&year, shop.moisture);
+    let derived = derive(&statement, &shop.part_settings(&swing)).map_err(|errors| -> Vec<Problem> {
+        errors.into_iter().map(|e| refused(PlanError::Derive(e))).collect()
+    })?;
+    Ok((derived.parts, statement.count))
 }
 
 /// Reads a statement.

@@ -2,6 +2,7 @@
 
 use crate::demo;
 use crate::error::PageError;
+use crate::pages::cutting::live::Runs;
 use crate::planner::{self, Ground};
 use crate::policy::hosts::Hosts;
 use crate::secret;
@@ -26,6 +27,7 @@ struct Inner {
     port: u16,
     hosts: Hosts,
     others: Vec<IpAddr>,
+    runs: Runs,
 }
 
 impl Bench {
@@ -47,7 +49,7 @@ impl Bench {
                 fresh
             }
         };
-        Ok(Self(Arc::new(Inner { store, secret, port, hosts, others })))
+        Ok(Self(Arc::new(Inner { store, secret, port, hosts, others, runs: Runs::default() })))
     }
 
     /// A bench for tests that call the pages without a connection.
@@ -89,6 +91,11 @@ impl Bench {
         &self.0.store
     }
 
+    /// The cutting runs under way.
+    pub(crate) fn runs(&self) -> &Runs {
+        &self.0.runs
+    }
+
     /// Does work that reads the store or plans, on a thread that may block.
     ///
     /// # Errors
@@ -128,7 +135,7 @@ impl Bench {
         }
     }
 
-    /// The shop and the boards that a box may use: those that are free and those reserved for it. A board whose text
+    /// The shop and the boards that a box may use: those that are free, and those reserved or cut for it. A board whose text
     /// has a problem is left out; its own page says what is wrong with it.
     ///
     /// # Errors
@@ -139,8 +146,10 @@ impl Bench {
         for board in self.store().boards(Shelf::Kept)? {
             let usable = match (board.stock.state, board.stock.run) {
                 (StockState::Free, _) => true,
-                (StockState::Reserved, Some(run)) => self.store().run_boxes(run)?.contains(&document),
-                (StockState::Reserved | StockState::Used, _) => false,
+                (StockState::Reserved | StockState::Used, Some(run)) => {
+                    self.store().run_boxes(run)?.contains(&document)
+                }
+                (StockState::Reserved | StockState::Used, None) => false,
             };
             if usable {
                 rack.extend(planner::boards(&board.head.text, &shop).unwrap_or_default());
