@@ -12,6 +12,7 @@ use crate::sheets::draft::{Draft, figure, numbers, under, wood_name};
 use crate::sheets::drawn::{self, Drawn};
 use crate::sheets::{boards, finish, fit, glue, keys, money, part_list, seasons, setup_card, setup_passes, setups};
 use crate::sheets::{stock, strip, timeline};
+use crate::setup_words;
 use crate::shown::{capital, minutes};
 
 /// A piece of a chapter.
@@ -161,18 +162,18 @@ fn saw(draft: &Draft<'_>) -> Vec<Piece> {
 fn setup(draft: &Draft<'_>, index: usize, setup: &Setup) -> SetupCard {
     let said = |words: String| (!words.is_empty()).then(|| Block::paragraph(&words));
     let turned = setup.flip.and_then(|f| said(format!("**Turning.** {}", f.says)));
-    let words = [said(setup_card::lies(setup)), said(setup_card::holds(setup)), turned];
-    let machine = setup_card::machine(setup.machine);
+    let words = [said(setup_card::lying(setup)), said(setup_card::holds(setup)), turned];
+    let machine = setup_words::machine(setup.machine);
     let alt = format!("Sketch of the set-up: {}, {machine}.", setup.purpose.words());
     // A sketch stands where the packet has one: for what is set against a guide with a blade, band or bit.
     let sketched = drawings::has_setup_drawing(setup);
     SetupCard {
         number: index + 1,
         title: capital(setup.purpose.words()),
-        with: setup_card::with(draft, setup),
-        settings: setup_card::settings(draft, setup),
+        with: setup_words::with(&draft.show, setup),
+        settings: setup_words::settings(&draft.show, setup),
         blocks: words.into_iter().flatten().chain(setup_passes::passes(draft, setup)).collect(),
-        pieces: setup_passes::ticks(draft, setup),
+        pieces: setup_words::ticks(&draft.plan.parts, setup),
         picture: sketched.then(|| Picture::new(format!("setup-{}", index + 1), alt, SETUP)),
     }
 }

@@ -153,13 +153,13 @@ fn grave(show: &Showing, all: &[&Setup], letters: &Letters<'_>) -> Vec<Block> {
 }
 
 /// How the work lies, as a sentence.
-fn lying(setup: &Setup) -> String {
+pub(crate) fn lying(setup: &Setup) -> String {
     let lies = lies(setup);
     if lies.is_empty() { lies } else { format!("**Work lies** {lies}.") }
 }
 
 /// What holds it and where the offcut goes, as sentences.
-fn holds(setup: &Setup) -> String {
+pub(crate) fn holds(setup: &Setup) -> String {
     let by = held_by(setup);
     let mut said = Vec::new();
     if !by.is_empty() {

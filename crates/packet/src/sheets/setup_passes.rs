@@ -12,7 +12,7 @@ use crate::shown::{and, counted};
 const ABREAST: usize = 4;
 
 /// Every pass, where there is more than one, and the marks of stopped cuts.
-pub(super) fn passes(draft: &Draft<'_>, setup: &Setup) -> Vec<Block> {
+pub(crate) fn passes(draft: &Draft<'_>, setup: &Setup) -> Vec<Block> {
     let mut out = Vec::new();
     for list in pass_lists(setup) {
         match (list.of.as_slice(), list.passes.as_slice()) {

@@ -15,7 +15,7 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Extension, Router};
 use keepwright_model::design::Problem;
-use keepwright_store::{Document, Version};
+use keepwright_store::{Document, Time, Version};
 use serde::Deserialize;
 
 /// The addresses of this screen.
@@ -113,7 +113,7 @@ fn made(
     let number = draft.map(|d| d.number);
     let drafts = drafts::of(bench, document.id)?
         .into_iter()
-        .map(|d| DraftLine { number: d.number, at: clock::said(d.at), by: d.by, here: Some(d.number) == number })
+        .map(|d| DraftLine { number: d.number, at: clock::said(Time::seconds(d.at)), by: d.by, here: Some(d.number) == number })
         .collect();
     let page = TextPage {
         frame: Frame::of(bench, who, "boxes")?,
