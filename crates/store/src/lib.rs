@@ -45,6 +45,6 @@ pub use jobs::{BoxLine, Job, JobState};
 pub use open::Store;
 pub use pictures::{BoardPicture, MOST_PICTURE, PictureKind};
 pub use runs::{Run, RunState};
-pub use ticks::{Mark, NewTick, Tick, Ticked};
+pub use ticks::{Mark, NewTick, PlanTick, Tick, Ticked};
 pub use time::{By, Time};
 pub use versions::{Saved, Standing, Stepped, Version, VersionLine};
