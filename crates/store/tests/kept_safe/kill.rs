@@ -78,7 +78,7 @@ fn one_round(folder: &Path, round: u32, chance: &mut Chance) -> Vec<(usize, u64)
         saved
     });
     if !early {
-        started.recv_timeout(Duration::from_secs(120)).expect("the other process saves");
+        started.recv_timeout(Duration::from_mins(2)).expect("the other process saves");
     }
     thread::sleep(Duration::from_micros(chance.below(if early { 20_000 } else { 60_000 })));
     other.kill().unwrap(); // SIGKILL
