@@ -367,7 +367,7 @@ fn good(
     if !name.chars().any(char::is_alphanumeric) {
         form.mark(&[Problem {
             span: 0..0,
-            key: "board[1].name".to_owned(),
+            key: "board.1.name".to_owned(),
             says: "the board has no name".to_owned(),
             remedy: "write what is chalked on it, such as C3".to_owned(),
         }]);
@@ -416,7 +416,7 @@ pub(super) async fn copy(
 /// When the text cannot be changed.
 pub(super) fn renamed(text: &str, name: &str) -> Result<String, PageError> {
     let value = toml_edit::Value::from(name).to_string();
-    edit::set(text, "board[1].name", Some(&value))
+    edit::set(text, "board.1.name", Some(&value))
         .map_err(|e| PageError::refused(e.to_string(), "mend the board's text on its page"))
 }
 
