@@ -102,6 +102,10 @@ async fn a_board_is_made_changed_copied_binned_and_back() {
     fields[3] = ("width", "150 mm");
     assert_eq!(asked.post("/rack/k7", &fields).await.header("location"), "/rack/k7?said=beside");
     assert_eq!(asked.store.versions(board.id, None, 10).unwrap().len(), 3);
+    let first = [("version", base.as_str())];
+    assert_eq!(asked.post("/rack/k7/restore", &first).await.header("location"), "/rack/k7?said=kept");
+    assert!(!asked.store.head(board.id).unwrap().text.contains("knot"));
+    assert_eq!(asked.post("/rack/k7/restore", &[("version", "1")]).await.status, StatusCode::NOT_FOUND);
     assert_eq!(asked.post("/rack/k7/copy", &[("name", "K8")]).await.header("location"), "/rack/k8?said=made");
     assert_eq!(asked.post("/rack/k8/bin", &[]).await.status, StatusCode::SEE_OTHER);
     assert!(asked.get("/rack/bin").await.text().contains("/rack/k8"));
@@ -125,7 +129,7 @@ async fn what_is_wrong_is_said_at_its_field_and_nothing_typed_is_lost() {
     fields[0] = ("name", "<script>alert(1)</script>");
     fields[2] = ("length", "six feet");
     fields.extend([
-        ("fault.1.x", "9000"),
+        ("fault.1.x", "9000 in"),
         ("fault.1.y", "1"),
         ("fault.1.length", "1"),
         ("fault.1.width", "-3"),

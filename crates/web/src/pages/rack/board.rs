@@ -19,7 +19,7 @@ use keepwright_model::design::{Problem, show_problems};
 use keepwright_model::units::{Length, LengthUnit, parse_length_in};
 use keepwright_model::wood;
 use keepwright_store::{
-    BoardMark, By, Document, Error, Kind, Saved, Shelf, StockState, Time, Version, VersionId,
+    BoardMark, By, Document, Error, Kind, Saved, Shelf, Standing, StockState, Time, Version, VersionId,
 };
 
 /// Lines of history that are shown.
@@ -72,6 +72,8 @@ struct Past {
     at: String,
     by: String,
     says: String,
+    /// The version's number in the store, where it can be brought back.
+    back: Option<i64>,
 }
 
 /// Something that a page says besides.
@@ -253,12 +255,18 @@ fn kept(bench: &Bench, document: &Document, head: &Version) -> Result<Kept, Page
                 at: v.at.to_string(),
                 by: v.by,
                 says: format!("{}, {} ({})", v.number, v.says, v.standing.word()),
+                back: (v.standing != Standing::Head).then_some(v.id.get()),
             })
             .collect(),
         events: store
             .history(document.id, MOST_LINES)?
             .into_iter()
-            .map(|e| Past { at: e.at.to_string(), says: event_words(&e.what, &e.was, &e.became), by: e.by })
+            .map(|e| Past {
+                at: e.at.to_string(),
+                says: event_words(&e.what, &e.was, &e.became),
+                by: e.by,
+                back: None,
+            })
             .collect(),
     })
 }
@@ -444,6 +452,45 @@ pub(super) async fn unbin(
             let document = find(bench, &slug)?;
             bench.store().unbin(document.id, By::new(&who.name, Time::seconds(clock::now())))?;
             Ok(Redirect::to(&format!("/rack/{slug}")).into_response())
+        })
+        .await
+}
+
+/// An older version.
+#[derive(Debug, serde::Deserialize)]
+pub(super) struct Older {
+    version: i64,
+}
+
+/// Puts an older version's text in force, as a new version.
+pub(super) async fn restore(
+    State(bench): State<Bench>,
+    Extension(who): Extension<Who>,
+    Path(slug): Path<String>,
+    axum::Form(older): axum::Form<Older>,
+) -> Result<Response, PageError> {
+    bench
+        .work(move |bench| {
+            let document = find(bench, &slug)?;
+            let version = VersionId::new(older.version);
+            let by = By::new(&who.name, Time::seconds(clock::now()));
+            let saved = bench.store().restore_version(document.id, version, by).map_err(|error| match error {
+                Error::NoVersion { .. } => {
+                    PageError::NoSuch { what: "version", name: older.version.to_string() }
+                }
+                other => other.into(),
+            })?;
+            let said = match saved {
+                Saved::Kept(head) => {
+                    let name = Form::of_text(&head.text).value("name").to_owned();
+                    if !name.is_empty() {
+                        bench.store().rename(document.id, &name, by)?;
+                    }
+                    "kept"
+                }
+                Saved::Same(_) | Saved::Beside { .. } => "same",
+            };
+            Ok(Redirect::to(&format!("/rack/{slug}?said={said}")).into_response())
         })
         .await
 }

@@ -46,6 +46,7 @@ pub(crate) fn routes() -> Router<Bench> {
         .route("/rack/{slug}/bin", post(board::bin))
         .route("/rack/{slug}/unbin", post(board::unbin))
         .route("/rack/{slug}/mark", post(board::mark))
+        .route("/rack/{slug}/restore", post(board::restore))
         .route("/rack/{slug}/photo/hide", post(photo::hide))
         .route("/lengths", get(board::lengths))
         .route("/pictures/{name}", get(photo::picture))
