@@ -6,13 +6,13 @@
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
+use rusqlite::Connection;
 use rusqlite::backup::{Backup as Copying, StepResult};
-use rusqlite::{Connection, MAIN_DB};
 
 use crate::error::Error;
-use crate::files;
+use crate::files::{self, Scratch};
 use crate::migrate;
 use crate::open::{BACKUPS, DATABASE, Store, Trouble, connect, inspect};
 use crate::rows::words;
@@ -27,10 +27,10 @@ pub const ASKED_KEPT: usize = 5;
 
 /// Tables that stay with the machine.
 const STAYS: [&str; 3] = ["pairing", "device", "failure"];
+/// The length of a page of every database of ours, in bytes: what the library makes by itself.
+const PAGE: i64 = 4096;
 /// What a copy's name ends with.
 const ENDING: &str = ".sqlite";
-/// The name under which a copy is made ready before it takes the database's place.
-const INCOMING: &str = "incoming.sqlite.part";
 
 words! {
     /// Why a backup was made.
@@ -83,62 +83,37 @@ impl Store {
         // Only names from the list: what comes in may be anything, also a path that leads elsewhere.
         let known = self.backups()?.into_iter().find(|backup| backup.name == name);
         let known = known.ok_or_else(|| Error::NoBackup { name: name.to_owned() })?;
-        let incoming = self.incoming()?;
+        let incoming = Scratch::new(self.folder());
         let file = self.folder().join(BACKUPS).join(&known.name);
-        fs::copy(&file, &incoming.file).map_err(|error| Error::file(&file, &error))?;
-        self.take(&incoming, name, &stamped("before-restore", now))
+        fs::copy(&file, incoming.file()).map_err(|error| Error::file(&file, &error))?;
+        let ready = make_ready(incoming.file(), name)?;
+        self.take(&ready, &stamped("before-restore", now))
     }
 
-    /// The place where a copy is made ready, empty.
-    pub(crate) fn incoming(&self) -> Result<Incoming, Error> {
-        let incoming = Incoming { file: self.folder().join(INCOMING) };
-        incoming.clear().map_err(|error| Error::file(&incoming.file, &error))?;
-        Ok(incoming)
-    }
-
-    /// Puts a copy that lies ready in the database's place, after all checks; the present state is kept as the
+    /// Puts a copy that is ready in the database's place, in one transaction; the present state is kept as the
     /// backup `before`.
-    pub(crate) fn take(&self, incoming: &Incoming, name: &str, before: &str) -> Result<Backup, Error> {
-        let bad = |trouble: Trouble| Error::BadCopy { name: name.to_owned(), says: trouble.says() };
-        let db = make_ready(&incoming.file).map_err(bad)?;
+    pub(crate) fn take(&self, ready: &Connection, before: &str) -> Result<Backup, Error> {
         self.alone(|live| {
             let kept = make(self.folder(), live, before)?;
-            keep_access(&db, &self.folder().join(DATABASE))?;
-            copy(&db, live)?;
+            keep_access(ready, &self.folder().join(DATABASE))?;
+            copy(ready, live)?;
             Ok(kept)
         })
     }
 }
 
-/// A copy on its way in; its files go when it goes.
-pub(crate) struct Incoming {
-    pub(crate) file: PathBuf,
+/// Checks a copy from outside through and through and brings it up to date, where it lies; `name` is for the
+/// message.
+pub(crate) fn make_ready(file: &Path, name: &str) -> Result<Connection, Error> {
+    let bad = |trouble: Trouble| match trouble {
+        Trouble::Failed(Error::Full) => Error::Full,
+        other => Error::BadCopy { name: name.to_owned(), says: other.says() },
+    };
+    bring_up(file).map_err(bad)
 }
 
-impl Incoming {
-    /// Removes the file and what the database library makes beside it.
-    fn clear(&self) -> std::io::Result<()> {
-        for ending in ["", "-journal", "-wal", "-shm"] {
-            let mut name = self.file.clone().into_os_string();
-            name.push(ending);
-            match fs::remove_file(&name) {
-                Err(error) if error.kind() != std::io::ErrorKind::NotFound => return Err(error),
-                _ => {}
-            }
-        }
-        Ok(())
-    }
-}
-
-impl Drop for Incoming {
-    fn drop(&mut self) {
-        // What cannot be removed now is swept at the next start.
-        let _ = self.clear();
-    }
-}
-
-/// Checks a copy from outside through and through and brings it up to date, where it lies.
-pub(crate) fn make_ready(file: &Path) -> Result<Connection, Trouble> {
+/// As [`make_ready`], before it is put into words.
+fn bring_up(file: &Path) -> Result<Connection, Trouble> {
     let mut db = connect(file)?;
     // A rollback journal: the copy must be one file.
     db.pragma_update(None, "journal_mode", "DELETE")?;
@@ -147,13 +122,12 @@ pub(crate) fn make_ready(file: &Path) -> Result<Connection, Trouble> {
     }
     check(&db)?;
     if !migrate::is_as_made(&db)? {
-        let says = "it declares other tables than its version has".to_owned();
-        return Err(Trouble::Damaged(says));
+        return Err(Trouble::Damaged("it declares other tables than its version has".to_owned()));
     }
     let page: i64 = db.query_row("PRAGMA page_size", [], |row| row.get(0))?;
-    if page != 4096 {
+    if page != PAGE {
         // Both must have pages of one size to be copied page by page.
-        db.execute_batch("PRAGMA page_size = 4096; VACUUM")?;
+        db.execute_batch(&format!("PRAGMA page_size = {PAGE}; VACUUM"))?;
     }
     migrate::migrate(&mut db)?;
     check(&db)?;
@@ -190,7 +164,7 @@ fn keep_access(copy: &Connection, live: &Path) -> Result<(), Error> {
 }
 
 /// Empties the tables that stay with the machine, also of what deleted rows leave in the file.
-pub(crate) fn drop_access(copy: &Connection) -> Result<(), Error> {
+fn drop_access(copy: &Connection) -> Result<(), Error> {
     for table in STAYS {
         copy.execute_batch(&format!("DELETE FROM {table}"))?;
     }
@@ -199,7 +173,7 @@ pub(crate) fn drop_access(copy: &Connection) -> Result<(), Error> {
 }
 
 /// Copies a database over another, in one transaction of the other.
-pub(crate) fn copy(from: &Connection, to: &mut Connection) -> Result<(), Error> {
+fn copy(from: &Connection, to: &mut Connection) -> Result<(), Error> {
     match Copying::new(from, to)?.step(-1)? {
         StepResult::Done => Ok(()),
         _ => Err(Error::Busy),
@@ -230,13 +204,7 @@ pub(crate) fn before_update(folder: &Path, db: &Connection, version: i64, now: T
 /// Makes a copy under a name that is still free, checks it, and only then gives it that name; then rotates.
 fn make(folder: &Path, db: &Connection, name: &str) -> Result<Backup, Error> {
     let backups = folder.join(BACKUPS);
-    let file = (1..)
-        .map(|time| match time {
-            1 => backups.join(format!("{name}{ENDING}")),
-            _ => backups.join(format!("{name}-{time}{ENDING}")),
-        })
-        .find(|file| !file.exists())
-        .unwrap_or_else(|| backups.join(format!("{name}{ENDING}")));
+    let file = backups.join(format!("{}{ENDING}", free_stem(&list(folder)?, name)));
     let part = files::unfinished(&file);
     let written = write_copy(db, &part).and_then(|()| {
         files::sync_file(&part)
@@ -249,8 +217,30 @@ fn make(folder: &Path, db: &Connection, name: &str) -> Result<Backup, Error> {
         return Err(error);
     }
     let made = list(folder)?.into_iter().find(|backup| file.ends_with(&backup.name));
-    rotate(folder)?;
-    made.ok_or_else(|| Error::NoBackup { name: name.to_owned() })
+    let made = made.ok_or_else(|| Error::NoBackup { name: name.to_owned() })?;
+    rotate(folder, &made.name)?;
+    Ok(made)
+}
+
+/// A name for one more backup of the same second: later ones have higher numbers, also when earlier ones are gone.
+fn free_stem(backups: &[Backup], name: &str) -> String {
+    let last =
+        backups.iter().filter(|backup| backup.name.starts_with(name)).map(|backup| turn(&backup.name)).max();
+    match last {
+        None => name.to_owned(),
+        Some(turn) => format!("{name}-{}", turn + 1),
+    }
+}
+
+/// The place of a backup among those of the same second: 1 for the first, whose name does not say it.
+fn turn(name: &str) -> u32 {
+    let last = name.strip_suffix(ENDING).and_then(|stem| stem.rsplit('-').next()).unwrap_or("");
+    // A clock time has six digits, a day two of them after `daily`; those are no turns.
+    let after_clock = name.strip_suffix(ENDING).is_some_and(|stem| {
+        let mut steps = stem.rsplit('-').skip(1);
+        steps.next().is_some_and(|step| step.len() == 6 && step.bytes().all(|byte| byte.is_ascii_digit()))
+    });
+    if after_clock { last.parse().unwrap_or(1) } else { 1 }
 }
 
 /// Writes the copy and checks it.
@@ -267,7 +257,7 @@ pub(crate) fn newest(folder: &Path) -> Option<String> {
 }
 
 /// The backups of a folder, newest first. Files with other names are left alone.
-fn list(folder: &Path) -> Result<Vec<Backup>, Error> {
+pub(crate) fn list(folder: &Path) -> Result<Vec<Backup>, Error> {
     let folder = folder.join(BACKUPS);
     let entries = fs::read_dir(&folder).map_err(|error| Error::file(&folder, &error))?;
     let mut found = Vec::new();
@@ -281,7 +271,7 @@ fn list(folder: &Path) -> Result<Vec<Backup>, Error> {
             found.push(Backup { name, reason, at, size: about.len() });
         }
     }
-    found.sort_by(|a, b| (b.at, &b.name).cmp(&(a.at, &a.name)));
+    found.sort_by(|a, b| (b.at, turn(&b.name), &b.name).cmp(&(a.at, turn(&a.name), &a.name)));
     Ok(found)
 }
 
@@ -305,10 +295,10 @@ fn read_name(name: &str) -> Option<(Reason, Time)> {
     Some((reason, Time::of_day(i64::from(days)).plus(seconds)))
 }
 
-/// Removes the backups whose turn is over.
-fn rotate(folder: &Path) -> Result<(), Error> {
+/// Removes the backups whose turn is over; never the one just made, whatever the clock says.
+fn rotate(folder: &Path, made: &str) -> Result<(), Error> {
     let backups = list(folder)?;
-    let mut stay: BTreeSet<&str> = BTreeSet::new();
+    let mut stay = BTreeSet::from([made]);
     for reason in [Reason::Asked, Reason::Before] {
         stay.extend(of(&backups, reason).take(ASKED_KEPT).map(|backup| backup.name.as_str()));
     }
@@ -334,11 +324,10 @@ fn of(backups: &[Backup], reason: Reason) -> impl Iterator<Item = &Backup> {
 }
 
 /// Writes a copy of the database without what stays with the machine, as one closed file.
-pub(crate) fn copy_for_others(store: &Store, file: &Path) -> Result<(), Error> {
+pub(crate) fn copy_for_others(store: &Store, file: &Path) -> Result<Connection, Error> {
     let mut to = connect(file)?;
     store.read(|db| copy(db, &mut to))?;
     to.pragma_update(None, "journal_mode", "DELETE")?;
     drop_access(&to)?;
-    debug_assert!(to.is_autocommit() && !to.is_readonly(MAIN_DB).unwrap_or(true), "closed and whole");
-    Ok(())
+    Ok(to)
 }

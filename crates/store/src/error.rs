@@ -265,9 +265,16 @@ pub enum Error {
     CodeTaken,
 }
 
+/// SQLite's code for it (`SQLITE_IOERR_SHMSIZE`).
+const NO_ROOM_FOR_INDEX: i32 = 10 | (19 << 8);
+
 impl From<rusqlite::Error> for Error {
     fn from(error: rusqlite::Error) -> Self {
         let says = error.to_string();
+        // The index of the journal, a file of its own, could not be made larger.
+        if error.sqlite_error().is_some_and(|error| error.extended_code == NO_ROOM_FOR_INDEX) {
+            return Self::Full;
+        }
         match error.sqlite_error_code() {
             Some(ErrorCode::DiskFull) => Self::Full,
             Some(ErrorCode::ReadOnly) => Self::ReadOnly,

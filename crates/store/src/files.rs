@@ -3,9 +3,13 @@
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU64, Ordering};
 
 /// What the name of an unfinished file ends with.
 pub(crate) const UNFINISHED: &str = ".part";
+
+/// What the database library adds to a database's name for the files beside it, and the database itself.
+pub(crate) const SIDE_FILES: [&str; 4] = ["", "-journal", "-wal", "-shm"];
 
 /// The temporary name of a file that is being written.
 pub(crate) fn unfinished(file: &Path) -> PathBuf {
@@ -60,16 +64,44 @@ pub(crate) fn sync_folder(_folder: &Path) -> io::Result<()> {
 pub(crate) fn sweep(folder: &Path) -> io::Result<()> {
     for entry in fs::read_dir(folder)? {
         let entry = entry?;
-        // Also the side files that the database library makes beside an unfinished copy.
         let name = entry.file_name();
         let left = name.to_string_lossy();
-        let ours = left.ends_with(UNFINISHED)
-            || left.ends_with(".part-journal")
-            || left.ends_with(".part-wal")
-            || left.ends_with(".part-shm");
+        let ours = SIDE_FILES
+            .iter()
+            .any(|ending| left.strip_suffix(ending).is_some_and(|rest| rest.ends_with(UNFINISHED)));
         if ours && entry.file_type()?.is_file() {
             fs::remove_file(entry.path())?;
         }
     }
     Ok(())
+}
+
+/// A file of its own to work in, gone when this goes.
+pub(crate) struct Scratch {
+    file: PathBuf,
+}
+
+impl Scratch {
+    /// In this folder, under a name that nobody else in this program has.
+    pub(crate) fn new(folder: &Path) -> Self {
+        static MADE: AtomicU64 = AtomicU64::new(0);
+        let number = MADE.fetch_add(1, Ordering::Relaxed);
+        Self { file: folder.join(format!("scratch-{number}.sqlite{UNFINISHED}")) }
+    }
+
+    /// Where it is.
+    pub(crate) fn file(&self) -> &Path {
+        &self.file
+    }
+}
+
+impl Drop for Scratch {
+    fn drop(&mut self) {
+        for ending in SIDE_FILES {
+            let mut name = self.file.clone().into_os_string();
+            name.push(ending);
+            // It may not be there; what cannot be removed now is swept at the next start.
+            let _ = fs::remove_file(name);
+        }
+    }
 }

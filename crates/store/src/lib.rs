@@ -14,6 +14,7 @@
 //! No type of the database library is public, and the tests in `tests/contract/` use public methods only, so
 //! that another kind of store can be held to the same tests.
 
+pub mod archive;
 pub mod backup;
 mod boards;
 mod devices;
@@ -23,6 +24,7 @@ mod files;
 mod history;
 mod ids;
 mod jobs;
+mod mend;
 mod migrate;
 mod open;
 mod pictures;
@@ -43,6 +45,6 @@ pub use jobs::{BoxLine, Job, JobState};
 pub use open::Store;
 pub use pictures::{BoardPicture, MOST_PICTURE, PictureKind};
 pub use runs::{Run, RunState};
-pub use ticks::{Mark, NewTick, Tick, Ticked};
+pub use ticks::{Mark, NewTick, PlanTick, Tick, Ticked};
 pub use time::{By, Time};
 pub use versions::{Saved, Standing, Stepped, Version, VersionLine};

@@ -5,7 +5,8 @@ use std::io::{ErrorKind, Read};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
-use std::time::Duration;
+use std::thread;
+use std::time::{Duration, Instant};
 
 use rusqlite::{Connection, OpenFlags, Transaction, TransactionBehavior};
 
@@ -26,6 +27,9 @@ pub(crate) const BACKUPS: &str = "backups";
 const READERS: usize = 3;
 /// How long to wait for another program that looks into the database.
 const PATIENCE: Duration = Duration::from_secs(5);
+/// How long to wait for a program that is just ending, or that started another (which holds all its files open
+/// for a moment), to let go of the folder.
+const PARTING: Duration = Duration::from_millis(500);
 
 /// An open shop folder. Clones share it; the last one to go closes it.
 #[derive(Clone, Debug)]
@@ -126,7 +130,7 @@ fn held(mutex: &Mutex<Connection>) -> MutexGuard<'_, Connection> {
 }
 
 /// Takes the folder for this program alone; the system lets go of it however the program ends.
-fn lock(folder: &Path) -> Result<File, OpenError> {
+pub(crate) fn lock(folder: &Path) -> Result<File, OpenError> {
     let file = folder.join(LOCK);
     let lock = OpenOptions::new()
         .create(true)
@@ -135,10 +139,20 @@ fn lock(folder: &Path) -> Result<File, OpenError> {
         .write(true)
         .open(&file)
         .map_err(|error| about_folder(folder, &error))?;
-    match lock.try_lock() {
-        Ok(()) => Ok(lock),
-        Err(TryLockError::WouldBlock) => Err(OpenError::InUse { folder: folder.to_owned() }),
-        Err(TryLockError::Error(error)) => Err(OpenError::Other { file, says: error.to_string() }),
+    let asked = Instant::now();
+    loop {
+        match lock.try_lock() {
+            Ok(()) => return Ok(lock),
+            Err(TryLockError::Error(error)) => {
+                return Err(OpenError::Other { file, says: error.to_string() });
+            }
+            Err(TryLockError::WouldBlock) if asked.elapsed() < PARTING => {
+                thread::sleep(Duration::from_millis(20));
+            }
+            Err(TryLockError::WouldBlock) => {
+                return Err(OpenError::InUse { folder: folder.to_owned() });
+            }
+        }
     }
 }
 
@@ -300,4 +314,56 @@ pub(crate) fn connect(file: &Path) -> rusqlite::Result<Connection> {
     // Each commit reaches the disk before it is acknowledged, not only the program's side of it.
     db.pragma_update(None, "synchronous", "FULL")?;
     Ok(db)
+}
+
+#[cfg(test)]
+mod tests {
+    //! What only the inside can bring about: a database that may not grow.
+
+    use crate::{By, Error, Kind, OpenError, Saved, Store, Time};
+
+    #[test]
+    fn a_database_that_may_not_grow_tells_it_and_loses_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let me = By::new("me", Time::seconds(1_795_608_000));
+        let store = Store::open(folder.path(), me.at).unwrap();
+        let made = store.create(Kind::Box, "Tea box", "0", "new", me).unwrap();
+        let pages = |most: i64| {
+            store.alone(|db| {
+                let now: i64 = db.query_row("PRAGMA page_count", [], |row| row.get(0))?;
+                Ok(db.pragma_update(None, "max_page_count", now + most)?)
+            })
+        };
+        pages(3).unwrap();
+        let mut head = made.head;
+        let mut count = 0;
+        let error = loop {
+            match store.save(made.id, head, &format!("{count} {}", "x".repeat(3000)), "edit", me) {
+                Ok(Saved::Kept(version)) => (head, count) = (version.id, count + 1),
+                Ok(other) => panic!("{other:?}"),
+                Err(error) => break error,
+            }
+            assert!(count < 100, "it does not get full");
+        };
+        assert_eq!(error, Error::Full);
+        assert_eq!(store.head(made.id).unwrap().id, head);
+        assert_eq!(store.versions(made.id, None, 999).unwrap().len(), count + 1);
+        pages(1000).unwrap();
+        assert!(matches!(store.save(made.id, head, "room again", "edit", me), Ok(Saved::Kept(_))));
+    }
+
+    #[test]
+    fn the_settings_that_keep_it_safe_are_on() {
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::open(folder.path(), Time::seconds(0)).unwrap();
+        let settings = |db: &rusqlite::Connection| {
+            let number = |name| db.query_row(&format!("PRAGMA {name}"), [], |row| row.get::<_, i64>(0));
+            let journal: String = db.query_row("PRAGMA journal_mode", [], |row| row.get(0))?;
+            Ok((journal, number("synchronous")?, number("foreign_keys")?, number("trusted_schema")?))
+        };
+        let want = ("wal".to_owned(), 2, 1, 0);
+        assert_eq!(store.alone(|db| settings(db)).unwrap(), want);
+        assert_eq!(store.read(settings).unwrap(), want);
+        assert!(matches!(Store::open(folder.path(), Time::seconds(0)), Err(OpenError::InUse { .. })));
+    }
 }

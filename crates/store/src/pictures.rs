@@ -180,14 +180,6 @@ impl Store {
         })
     }
 
-    /// The names of all pictures.
-    pub(crate) fn picture_names(&self) -> Result<Vec<String>, Error> {
-        self.read(|db| {
-            let mut rows = db.prepare("SELECT name FROM picture ORDER BY name")?;
-            Ok(rows.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?)
-        })
-    }
-
     /// Where a picture of a good name lies.
     pub(crate) fn picture_file(&self, name: &str) -> PathBuf {
         self.folder().join(PICTURES).join(name)

@@ -56,6 +56,15 @@ pub struct Tick {
     pub at: Time,
 }
 
+/// The last press for a part in a set-up of some plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlanTick {
+    /// The plan.
+    pub plan: String,
+    /// How it stands.
+    pub tick: Tick,
+}
+
 /// What became of a press.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Ticked {
@@ -116,6 +125,24 @@ impl Store {
                  WHERE turn = 1 ORDER BY setup, part",
             )?;
             Ok(rows.query_map(params![id.get(), plan], tick)?.collect::<Result<_, _>>()?)
+        })
+    }
+
+    /// How each part of every plan of a box stands, the plans ticked last first.
+    ///
+    /// # Errors
+    /// [`Error::NoDocument`], [`Error::WrongKind`], or the database's.
+    pub fn all_ticks(&self, id: DocumentId) -> Result<Vec<PlanTick>, Error> {
+        self.read(|db| {
+            must_be(db, id, Kind::Box)?;
+            let mut rows = db.prepare_cached(
+                "SELECT plan, setup, part, mark, by, at FROM (
+                     SELECT *, row_number() OVER (PARTITION BY plan, setup, part ORDER BY at DESC, id DESC) AS turn
+                     FROM tick WHERE document = ?1)
+                 WHERE turn = 1 ORDER BY at DESC, plan, setup, part",
+            )?;
+            let each = |row: &Row<'_>| Ok(PlanTick { plan: row.get("plan")?, tick: tick(row)? });
+            Ok(rows.query_map(params![id.get()], each)?.collect::<Result<_, _>>()?)
         })
     }
 }

@@ -70,6 +70,83 @@ pub fn set_all<'a>(
     sets.into_iter().try_fold(text.to_owned(), |text, (key, value)| set(&text, key, value))
 }
 
+/// Lets two items of a list change places; the numbers count from 1.
+///
+/// # Errors
+/// [`EditError`]; the text is then unchanged.
+pub fn swap(text: &str, key: &str, one: usize, other: usize) -> Result<String, EditError> {
+    let mut document: DocumentMut = text.parse().map_err(|e: toml_edit::TomlError| EditError::Text(e.to_string()))?;
+    let swapped = find(document.as_table_mut(), &steps(key), &mut |list| swap_items(list, one, other));
+    swapped.ok_or_else(|| EditError::NoItem { key: key.to_owned(), number: one.max(other), has: 0 })?;
+    Ok(document.to_string())
+}
+
+/// Does something with the item at a path, if it is there.
+fn find(
+    here: &mut dyn TableLike,
+    path: &[Step<'_>],
+    todo: &mut dyn FnMut(&mut Item) -> Option<()>,
+) -> Option<()> {
+    match path {
+        [Step::Name(name)] => todo(here.get_mut(name)?),
+        [Step::Name(name), Step::Number(number), rest @ ..] => {
+            let at = number.checked_sub(1)?;
+            match here.get_mut(name)? {
+                Item::ArrayOfTables(list) => find(list.get_mut(at)?, rest, todo),
+                Item::Value(Value::Array(list)) => find(list.get_mut(at)?.as_inline_table_mut()?, rest, todo),
+                _ => None,
+            }
+        }
+        [Step::Name(name), rest @ ..] => find(here.get_mut(name)?.as_table_like_mut()?, rest, todo),
+        _ => None,
+    }
+}
+
+fn swap_items(list: &mut Item, one: usize, other: usize) -> Option<()> {
+    let (one, other) = (one.checked_sub(1)?, other.checked_sub(1)?);
+    match list {
+        Item::ArrayOfTables(list) => {
+            let (a, b) = (list.get(one)?.clone(), list.get(other)?.clone());
+            // Sections are written in the order of their positions: the two take over each other's.
+            let mut places = Vec::new();
+            list.iter_mut().for_each(|t| positions(t, &mut |p| places.extend(*p)));
+            places.sort_unstable();
+            list.replace(one, b);
+            list.replace(other, a);
+            let mut places = places.into_iter();
+            list.iter_mut().for_each(|t| {
+                positions(t, &mut |p| {
+                    if p.is_some() {
+                        *p = places.next();
+                    }
+                });
+            });
+        }
+        Item::Value(Value::Array(list)) => {
+            let (mut a, mut b) = (list.get(one)?.clone(), list.get(other)?.clone());
+            std::mem::swap(a.decor_mut(), b.decor_mut());
+            list.replace_formatted(one, b);
+            list.replace_formatted(other, a);
+        }
+        _ => return None,
+    }
+    Some(())
+}
+
+/// Shows the position of a section and of all below it, in their order, to be changed.
+fn positions(table: &mut Table, todo: &mut dyn FnMut(&mut Option<isize>)) {
+    let mut position = table.position();
+    todo(&mut position);
+    table.set_position(position);
+    for (_, item) in table.iter_mut() {
+        match item {
+            Item::Table(inner) => positions(inner, todo),
+            Item::ArrayOfTables(list) => list.iter_mut().for_each(|t| positions(t, todo)),
+            _ => {}
+        }
+    }
+}
+
 /// The value of a key as it is written there, a text without its quotes; `None` if it does not stand there.
 pub fn get(text: &str, key: &str) -> Option<String> {
     let document: DocumentMut = text.parse().ok()?;
@@ -164,10 +241,12 @@ fn put(
                 if value.is_none() {
                     return Ok(());
                 }
-                let list = if rest.is_empty() {
-                    Item::Value(Value::Array(Array::new()))
-                } else {
+                // A list of sections is written as sections, a list of anything else in brackets.
+                let of_sections = !rest.is_empty() || matches!(value, Some(Value::InlineTable(_)));
+                let list = if of_sections {
                     Item::ArrayOfTables(ArrayOfTables::new())
+                } else {
+                    Item::Value(Value::Array(Array::new()))
                 };
                 here.insert(name, list);
             }
@@ -328,6 +407,31 @@ mod tests {
             assert!(set(TEXT, key, Some(value)).is_err(), "{key}");
         }
         assert!(matches!(set("a = = b", "c", Some("1")), Err(EditError::Text(_))));
+    }
+
+    #[test]
+    fn items_change_places_with_their_comments_and_all_below_them() {
+        let text = "[[a]]\nb = 1 # one\n[[a.c]]\nd = 2\n[e]\nf = 3\n\n# two\n[[a]]\nb = 4\n";
+        let swapped = swap(text, "a", 1, 2).unwrap();
+        assert_eq!(get(&swapped, "a.1.b").as_deref(), Some("4"), "{swapped}");
+        assert_eq!(get(&swapped, "a.2.c.1.d").as_deref(), Some("2"), "{swapped}");
+        assert_eq!(get(&swapped, "e.f").as_deref(), Some("3"));
+        assert!(swapped.contains("\n# two\n[[a]]\nb = 4\n[[a]]\nb = 1 # one\n"), "{swapped}");
+        assert_eq!(swapped.len(), text.len());
+        let inline = "a = [\n  { b = 1 },\n  { b = 2 }, # second\n]\n";
+        let want = "a = [\n  { b = 2 },\n  { b = 1 }, # second\n]\n";
+        assert_eq!(swap(inline, "a", 2, 1).as_deref(), Ok(want));
+        for (text, key) in [("a = 1", "a"), ("a = [1]", "a"), ("", "a"), ("a = [1, 2]", "a.1")] {
+            assert!(swap(text, key, 1, 2).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_fresh_list_of_sections_is_written_as_sections() {
+        let made = set("[corners]\njoint = 1\n", "corners.row.1", Some("{ count = 2 }")).unwrap();
+        assert_eq!(made, "[corners]\njoint = 1\n\n[[corners.row]]\ncount = 2\n");
+        let inside = set("corners = { joint = 1 }\n", "corners.row.1", Some("{ count = 2 }")).unwrap();
+        assert_eq!(get(&inside, "corners.row.1.count").as_deref(), Some("2"), "{inside}");
     }
 
     /// TOML 1.0, "Integer" and "Float": no leading zeros, digits on both sides of the dot.

@@ -2,7 +2,7 @@
 //! the statuses.
 
 use askama::Template;
-use axum::http::StatusCode;
+use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 use thiserror::Error;
 
@@ -34,12 +34,26 @@ pub(crate) enum PageError {
     /// A write by a device that may only look.
     #[error("this device may look and tick, but not change anything")]
     MayOnlyLook,
+    /// Somebody who is not paired.
+    #[error("this device is not paired with the bench")]
+    NotPaired,
+    /// A code that is wrong, used or too old; or a wait for an earlier one.
+    #[error("{says}")]
+    CodeRefused {
+        /// What became of it.
+        says: String,
+        /// Seconds until another is looked at; 0 for at once.
+        wait: i64,
+    },
     /// More bytes than are taken.
     #[error("more than {} KiB were sent, which is the most that is taken here", most / 1024)]
     TooLarge {
         /// The most that is taken.
         most: usize,
     },
+    /// An answer, or what was sent, took too long.
+    #[error("this took longer than is waited for")]
+    TooSlow,
     /// A body that broke off or is not what it says.
     #[error("what was sent cannot be read: {0}")]
     BrokenBody(String),
@@ -72,7 +86,10 @@ impl PageError {
         match self {
             Self::NotFound | Self::NoSuch { .. } => StatusCode::NOT_FOUND,
             Self::WrongHost(_) => StatusCode::MISDIRECTED_REQUEST,
-            Self::OtherSite(_) | Self::Forged | Self::MayOnlyLook => StatusCode::FORBIDDEN,
+            Self::OtherSite(_) | Self::Forged | Self::MayOnlyLook | Self::NotPaired => StatusCode::FORBIDDEN,
+            Self::CodeRefused { wait: 0, .. } => StatusCode::FORBIDDEN,
+            Self::CodeRefused { .. } => StatusCode::TOO_MANY_REQUESTS,
+            Self::TooSlow => StatusCode::REQUEST_TIMEOUT,
             Self::TooLarge { .. } => StatusCode::PAYLOAD_TOO_LARGE,
             Self::BrokenBody(_) => StatusCode::BAD_REQUEST,
             Self::Refused { .. } => StatusCode::UNPROCESSABLE_ENTITY,
@@ -83,8 +100,13 @@ impl PageError {
     const fn title(&self) -> &'static str {
         match self {
             Self::NotFound | Self::NoSuch { .. } => "Not here",
-            Self::WrongHost(_) | Self::OtherSite(_) | Self::Forged | Self::MayOnlyLook => "Not let in",
-            Self::TooLarge { .. } | Self::BrokenBody(_) | Self::Refused { .. } => "Not taken",
+            Self::WrongHost(_)
+            | Self::OtherSite(_)
+            | Self::Forged
+            | Self::MayOnlyLook
+            | Self::NotPaired
+            | Self::CodeRefused { .. } => "Not let in",
+            Self::TooLarge { .. } | Self::TooSlow | Self::BrokenBody(_) | Self::Refused { .. } => "Not taken",
             Self::Store(_) | Self::Random(_) | Self::Broken(_) => "Something is wrong here",
         }
     }
@@ -102,6 +124,23 @@ impl PageError {
             }
             Self::MayOnlyLook => {
                 "make the change at the desk, or pair this device again with all rights".to_owned()
+            }
+            Self::NotPaired => {
+                "at the desk, open Shop and then Devices, make a link there and open it here; if this \
+                                device is paired already, go to the boxes"
+                    .to_owned()
+            }
+            Self::CodeRefused { wait, .. } => {
+                let first = match wait {
+                    0 => String::new(),
+                    1..=90 => format!("wait {wait} seconds; then, "),
+                    _ => format!("wait {} minutes; then, ", (wait + 59) / 60),
+                };
+                format!("{first}at the desk, open Shop and then Devices, and make a new link for this device")
+            }
+            Self::TooSlow => {
+                "try it again; if it stays so, send less at once or stop other work on this machine"
+                    .to_owned()
             }
             Self::TooLarge { .. } => "send less at once; a picture can be made smaller first".to_owned(),
             Self::BrokenBody(_) => "go back, load the page again, and repeat it".to_owned(),
@@ -129,7 +168,11 @@ impl IntoResponse for PageError {
         let (says, remedy) = (self.to_string(), self.remedy());
         let page = ErrorPage { title: self.title(), says: &says, remedy: &remedy };
         let body = page.render().unwrap_or_else(|_| format!("{}: {says}", self.title()));
-        (self.status(), Html(body)).into_response()
+        let mut response = (self.status(), Html(body)).into_response();
+        if let Self::CodeRefused { wait: wait @ 1.., .. } = self {
+            response.headers_mut().insert(header::RETRY_AFTER, wait.into());
+        }
+        response
     }
 }
 

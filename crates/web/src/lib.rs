@@ -4,18 +4,27 @@
 //! computed from the documents in the store at the time of asking.
 
 mod assets;
+mod chapters;
 mod clock;
 pub mod demo;
+mod drafts;
 pub mod edit;
 mod error;
+mod figure;
+mod forms;
+mod invitation;
 mod pages;
 mod planner;
 mod policy;
+mod qr;
 mod routes;
+pub mod scene;
 mod secret;
 mod server;
 mod state;
 
+pub use chapters::Preview;
+pub use invitation::{Invitation, InvitationError, MINUTES};
 pub use routes::router;
 pub use server::{Config, Reach, ServeError, serve};
 pub use state::Bench;

@@ -1,6 +1,8 @@
 //! Listening, answering, stopping.
 
-use crate::policy::hosts::Hosts;
+use crate::policy::hosts::{Hosts, Reached};
+use crate::policy::patience::Patient;
+use crate::policy::places::Places;
 use crate::routes::router;
 use crate::state::Bench;
 use axum::extract::ConnectInfo;
@@ -11,17 +13,17 @@ use hyper_util::server::graceful::GracefulShutdown;
 use hyper_util::service::TowerToHyperService;
 use keepwright_store::Store;
 use std::net::{IpAddr, Ipv4Addr, UdpSocket};
-use std::sync::Arc;
 use std::time::Duration;
 use thiserror::Error;
 use tokio::net::TcpListener;
-use tokio::sync::Semaphore;
 use tower::Service as _;
 
-/// Connections at once; a tablet and a browser use about a dozen.
-const MOST_CONNECTIONS: usize = 256;
 /// A connection that has not said what it wants by then is closed.
 const HEAD_TIMEOUT: Duration = Duration::from_secs(10);
+/// A connection that has taken nothing of its answer for so long is closed.
+const TAKE_TIMEOUT: Duration = Duration::from_secs(30);
+/// The longest head of a request, in bytes.
+const LONGEST_HEAD: usize = 64 * 1024;
 /// How long answers under way may still take when the bench stops.
 const LAST_ANSWERS: Duration = Duration::from_secs(5);
 
@@ -110,7 +112,7 @@ fn own_addresses() -> Vec<IpAddr> {
 }
 
 async fn answer(listener: TcpListener, app: axum::Router) {
-    let places = Arc::new(Semaphore::new(MOST_CONNECTIONS));
+    let places = Places::default();
     let graceful = GracefulShutdown::new();
     let mut stop = std::pin::pin!(told_to_stop());
     loop {
@@ -125,15 +127,20 @@ async fn answer(listener: TcpListener, app: axum::Router) {
                 }
             },
         };
-        let Ok(place) = Arc::clone(&places).try_acquire_owned() else { continue };
+        let Some(place) = places.take(from.ip()) else { continue };
+        let Ok(reached) = stream.local_addr() else { continue };
         let app = app.clone();
         let service = tower::service_fn(move |mut request: axum::http::Request<Incoming>| {
             request.extensions_mut().insert(ConnectInfo(from));
+            request.extensions_mut().insert(Reached(reached));
             app.clone().call(request)
         });
         let mut builder = auto::Builder::new(TokioExecutor::new()).http1_only();
-        builder.http1().timer(TokioTimer::new()).header_read_timeout(HEAD_TIMEOUT).max_buf_size(64 * 1024);
-        let connection = builder.serve_connection(TokioIo::new(stream), TowerToHyperService::new(service));
+        builder.http1().timer(TokioTimer::new()).header_read_timeout(HEAD_TIMEOUT).max_buf_size(LONGEST_HEAD);
+        let connection = builder.serve_connection(
+            TokioIo::new(Patient::new(stream, TAKE_TIMEOUT)),
+            TowerToHyperService::new(service),
+        );
         let connection = graceful.watch(connection.into_owned());
         tokio::spawn(async move {
             // A client that breaks off is no error of ours.

@@ -3,8 +3,8 @@
 use crate::desk::Desk;
 use crate::failure::{Failure, Verdict};
 use clap::{Args, ValueEnum};
-use keepwright_store::{Store, Time};
-use keepwright_web::{Config, Reach, demo, serve};
+use keepwright_store::{Rights, Store, Time};
+use keepwright_web::{Bench, Config, MINUTES, Reach, demo, serve};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::{SystemTime, UNIX_EPOCH};
@@ -67,8 +67,12 @@ impl BenchArgs {
             .build()
             .map_err(|error| Failure::Output { says: format!("the bench cannot be started: {error}") })?;
         let mut said = Ok(());
-        let served = runtime.block_on(serve(store, config, |_, address| {
-            said = desk.data(&format!("The bench is at {address} (shop folder {})\n", folder.display()));
+        let served = runtime.block_on(serve(store, config, |bench, address| {
+            let mut lines = format!("The bench is at {address} (shop folder {})\n", folder.display());
+            if self.lan {
+                lines.push_str(&invitation(bench));
+            }
+            said = desk.data(&lines);
             if !self.no_browser {
                 open_browser(address);
             }
@@ -86,6 +90,18 @@ impl BenchArgs {
             Start::Demo => demo::fill(store, now),
             Start::Empty => demo::empty(store, now),
         }
+    }
+}
+
+/// The first link for a device of the local network, or why there is none.
+fn invitation(bench: &Bench) -> String {
+    match bench.invite(Rights::Look) {
+        Ok(invitation) => format!(
+            "On the tablet, within {MINUTES} minutes, open this link or point the camera at it. It lets one device in, \
+             to look and to tick beside the saw; links with other rights are made under Shop, Devices.\n\n{}",
+            invitation.lines()
+        ),
+        Err(error) => format!("No link for a device: {error}.\n"),
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod billets;
 mod from_files;
+mod gather;
 mod living;
 mod measure;
 mod plan;

@@ -3,7 +3,7 @@
 use core::ops::ControlFlow;
 use std::collections::BTreeMap;
 
-use super::shell::Shell;
+use super::shell::{Shell, ShellFace};
 use super::solid::Solid;
 use super::triangulate::triangulate;
 use crate::space::Vec3;
@@ -67,11 +67,16 @@ impl Solid {
 }
 
 impl Shell {
+    /// Adds the triangles of one face of this shell, counterclockwise seen from outside, by the shell's own corners.
+    pub fn face_triangles(&self, face: &ShellFace, out: &mut Vec<[u32; 3]>) {
+        triangulate(face, &self.points, out);
+    }
+
     /// The surface in triangles.
     pub fn mesh(&self) -> Mesh {
         let mut mesh = Mesh { points: self.points.clone(), triangles: Vec::new(), tags: Vec::new() };
         for face in &self.faces {
-            triangulate(face, &self.points, &mut mesh.triangles);
+            self.face_triangles(face, &mut mesh.triangles);
             mesh.tags.resize(mesh.triangles.len(), face.tag);
         }
         mesh.part_touching_corners();

@@ -6,6 +6,7 @@ use super::place::{self, Named, Sides};
 use super::{Room, Shown, fitted, wood};
 use crate::drawing::{Affine, Bounds, Dimension, Drawing, Line, Pen, Point};
 use crate::ink::Color;
+use core::cell::Cell;
 use keepwright_model::parts::{BoxParts, Part, Role};
 use keepwright_model::solids::{
     LineKind, Shell, Solid, Tint, View, block_face, project_shells, visible_faces,
@@ -22,14 +23,14 @@ const FACET: Angle = Angle::degrees(20.0);
 const MOST: f64 = 1.0;
 
 /// What is seen of a set of pieces, in millimeters of the box on the paper of the view.
-struct Scene {
+pub(super) struct Scene {
     tints: Vec<Tint>,
     lines: Vec<([Point; 2], LineKind)>,
     bounds: Bounds,
 }
 
 impl Scene {
-    fn of(pieces: &[Piece], view: &View) -> Option<Self> {
+    pub(super) fn of(pieces: &[Piece], view: &View) -> Option<Self> {
         let shells: Vec<(&Shell, u32)> = pieces.iter().zip(0_u32..).map(|(p, i)| (&p.shell, i)).collect();
         let tints = visible_faces(&shells, view);
         let lines: Vec<([Point; 2], LineKind)> = project_shells(&shells, view, FACET)
@@ -43,7 +44,7 @@ impl Scene {
         Some(Self { tints, lines, bounds })
     }
 
-    fn size(&self) -> [f64; 2] {
+    pub(super) fn size(&self) -> [f64; 2] {
         [self.bounds.width(), self.bounds.height()]
     }
 
@@ -53,7 +54,14 @@ impl Scene {
     }
 
     /// Tinted faces with their figure, then edges.
-    fn draw(&self, parts: &BoxParts, pieces: &[Piece], view: &View, scale: f64, drawing: &mut Drawing) {
+    pub(super) fn draw(
+        &self,
+        parts: &BoxParts,
+        pieces: &[Piece],
+        view: &View,
+        scale: f64,
+        drawing: &mut Drawing,
+    ) {
         let at = |p: Point| [p[0] * scale, p[1] * scale];
         for tint in &self.tints {
             let Some((piece, part)) = owner(parts, pieces, tint) else { continue };
@@ -67,7 +75,7 @@ impl Scene {
             if tint.tag == block_face::SHOW && shows_figure(part) && area(&ring) > 25.0 {
                 let [length, width, thickness] = part.size.map(keepwright_model::units::Length::to_mm);
                 let lines = wood::figure([length, width], from_run(parts, piece.part), |u, v| {
-                    let (x, y) = view.place(part.pose.point(Vec3::new(u, v, thickness)) + piece.moved);
+                    let (x, y) = view.place(piece.moved.point(part.pose.point(Vec3::new(u, v, thickness))));
                     at([x, y])
                 });
                 let soft = softened(lines, wood::color(&part.wood));
@@ -192,13 +200,35 @@ fn in_lines(names: &[String]) -> Vec<String> {
 /// # Units
 /// As [`exploded`]; a lid that is sawn off is shown closed, lowered by what the saw took.
 pub fn assembled(parts: &BoxParts, solids: &[Solid], shown: Shown, room: Room) -> Drawing {
+    closed_at((parts, solids), shown, room, MOST).0
+}
+
+/// Several boxes drawn as [`assembled`], all at one scale, so that they can be compared by eye.
+///
+/// # Units
+/// As [`assembled`]; the scale is the largest at which each of them fits the room.
+pub fn assembled_alike(boxes: &[(&BoxParts, &[Solid])], shown: Shown, room: Room) -> Vec<Drawing> {
+    let scales = boxes.iter().map(|one| closed_at(*one, shown, room, MOST).1);
+    let least = scales.fold(MOST, f64::min);
+    boxes.iter().map(|one| closed_at(*one, shown, room, least).0).collect()
+}
+
+/// The closed box, and the scale that it came out at.
+fn closed_at(
+    (parts, solids): (&BoxParts, &[Solid]),
+    shown: Shown,
+    room: Room,
+    most: f64,
+) -> (Drawing, f64) {
     let pieces = closed(parts, solids);
     let view = View::turned(AROUND, ABOVE);
     let (Some(scene), Some((low, high))) = (Scene::of(&pieces, &view), reach(&pieces)) else {
-        return Drawing::new();
+        return (Drawing::new(), most);
     };
     let words = overall(parts, high - low);
-    fitted(room, scene.size(), MOST, |scale| {
+    let came_out = Cell::new(most);
+    let drawing = fitted(room, scene.size(), most, |scale| {
+        came_out.set(scale);
         let mut drawing = Drawing::new();
         scene.draw(parts, &pieces, &view, scale, &mut drawing);
         let at = |x: f64, y: f64, z: f64| {
@@ -217,7 +247,8 @@ pub fn assembled(parts: &BoxParts, solids: &[Solid], shown: Shown, room: Room) -
             drawing.dimension(Dimension::aligned(from, to, 11.0, shown.mm(mm)).along(way(out)));
         }
         drawing
-    })
+    });
+    (drawing, came_out.get())
 }
 
 /// The overall size to state, millimeters: length and depth before arrises were broken, the height over all

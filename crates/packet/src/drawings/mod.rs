@@ -16,16 +16,19 @@ mod setup;
 mod setup_above;
 mod setup_marks;
 mod shown;
+mod stance;
 mod strip;
 mod template;
 pub mod wood;
 
-pub use axonometric::{assembled, exploded, views};
+pub use axonometric::{assembled, assembled_alike, exploded, views};
 pub use board::{BoardDrawing, board_layout};
 pub use keys::{cradle, key_layout};
+pub use pieces::{Sawn, sawn};
 pub use section::joint_sections;
-pub use setup::setup_drawing;
+pub use setup::{has_setup_drawing, setup_drawing};
 pub use shown::Shown;
+pub use stance::{LidMotion, Stance, seen_along};
 pub use strip::{strip_note, strip_plan};
 pub use template::{
     Place, end_profile, face_outline, finger_layout, hinge_layout, key_triangle, label_marks, lining_card,

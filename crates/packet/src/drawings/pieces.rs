@@ -1,6 +1,6 @@
 //! The solids to be drawn: as they stand in the closed box, or each moved out of its place.
 
-use keepwright_model::parts::{AssemblyOperation, BoxParts};
+use keepwright_model::parts::{AssemblyOperation, BoxParts, PartId};
 use keepwright_model::solids::{Shell, Solid, block_face};
 use keepwright_model::space::{Convex, Plane, Pose, Vec3};
 
@@ -16,8 +16,48 @@ pub(super) struct Piece {
     pub(super) solid: Solid,
     /// The part it is, or is a piece of.
     pub(super) part: usize,
-    /// How far it was moved from its place in the glued-up box.
-    pub(super) moved: Vec3,
+    /// From its place in the glued-up box to where it is drawn.
+    pub(super) moved: Pose,
+}
+
+/// One solid of a box whose lid is off: a part, or the half of one that the saw divides.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sawn {
+    /// The wood, where it stood in the glued-up box.
+    pub solid: Solid,
+    /// The part it is, or is a piece of: an index into the parts.
+    pub part: usize,
+    /// Whether it goes with the lid.
+    pub lid: bool,
+    /// How far it is let down when the lid closes over what the saw took; box frame, millimeters.
+    pub closed: Vec3,
+    /// How far it moves from there to its place in the drawing of the box apart.
+    pub apart: Vec3,
+}
+
+/// Every solid of a box, with the lid parted from the box and the ways each one moves.
+pub fn sawn(parts: &BoxParts, solids: &[Solid]) -> Vec<Sawn> {
+    let explode = |i: usize| parts.parts.get(i).map_or(Vec3::ZERO, |p| p.explode);
+    let Some((low, high)) = saw_band(parts) else {
+        let of_lid: &[PartId] = parts.assemblies.iter().find(|a| a.name == "lid").map_or(&[], |a| &a.parts);
+        let whole = |(part, solid): (usize, &Solid)| Sawn {
+            solid: solid.clone(),
+            part,
+            lid: of_lid.contains(&PartId(part)),
+            closed: Vec3::ZERO,
+            apart: explode(part),
+        };
+        return solids.iter().enumerate().map(whole).collect();
+    };
+    let down = low - high;
+    split(solids, low, high)
+        .map(|(solid, part, lid)| {
+            let closed = Vec3::Z * if lid { down } else { 0.0 };
+            // From the closed box: what the saw took is part of the rise.
+            let apart = explode(part) + Vec3::Z * if lid { LID_RISE - down } else { 0.0 };
+            Sawn { solid, part, lid, closed, apart }
+        })
+        .collect()
 }
 
 /// Where a lid is sawn off: lower and upper side of what the saw and the clean-up take, box frame.
@@ -33,23 +73,17 @@ pub(super) fn saw_band(parts: &BoxParts) -> Option<(f64, f64)> {
 
 /// The parts of the closed box; what lies above a saw cut is let down by what the saw took.
 pub(super) fn closed(parts: &BoxParts, solids: &[Solid]) -> Vec<Piece> {
-    let Some((low, high)) = saw_band(parts) else {
-        return solids.iter().enumerate().map(|(i, s)| piece(s, i, Vec3::ZERO)).collect();
-    };
-    split(solids, low, high)
-        .map(|(s, i, lid)| piece(&s, i, Vec3::Z * if lid { low - high } else { 0.0 }))
-        .collect()
+    sawn(parts, solids).into_iter().map(|s| piece(&s, shift(s.closed))).collect()
 }
 
 /// The parts moved out of their places.
 pub(super) fn apart(parts: &BoxParts, solids: &[Solid]) -> Vec<Piece> {
-    let out = |i: usize| parts.parts.get(i).map_or(Vec3::ZERO, |p| p.explode);
-    match saw_band(parts) {
-        None => solids.iter().enumerate().map(|(i, s)| piece(s, i, out(i))).collect(),
-        Some((low, high)) => split(solids, low, high)
-            .map(|(s, i, lid)| piece(&s, i, out(i) + Vec3::Z * if lid { LID_RISE } else { 0.0 }))
-            .collect(),
-    }
+    sawn(parts, solids).into_iter().map(|s| piece(&s, shift(s.closed + s.apart))).collect()
+}
+
+/// A move without a turn.
+pub(super) const fn shift(by: Vec3) -> Pose {
+    Pose { origin: by, ..Pose::IDENTITY }
 }
 
 /// Solids parted where the lid is sawn off: the piece, its part, whether it belongs to the lid.
@@ -83,7 +117,8 @@ fn split(solids: &[Solid], low: f64, high: f64) -> impl Iterator<Item = (Solid, 
     })
 }
 
-fn piece(solid: &Solid, part: usize, moved: Vec3) -> Piece {
-    let solid = solid.posed(&Pose { origin: moved, ..Pose::IDENTITY });
-    Piece { shell: solid.shell(), solid, part, moved }
+/// A piece where a pose puts it.
+pub(super) fn piece(sawn: &Sawn, moved: Pose) -> Piece {
+    let solid = sawn.solid.posed(&moved);
+    Piece { shell: solid.shell(), solid, part: sawn.part, moved }
 }

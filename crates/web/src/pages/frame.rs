@@ -44,7 +44,7 @@ impl Frame {
                 LengthUnit::Millimeter => "mm",
                 LengthUnit::Inch => "in",
             },
-            only_looks: who.rights == Rights::Look,
+            only_looks: who.rights != Rights::Full,
         })
     }
 

@@ -1,11 +1,11 @@
-//! Against forged writes: every request that changes something must bring a token that only our own pages know, and a
-//! device that may only look is told so.
+//! Against forged writes: every request that changes something must bring a token that only our own pages know.
 //!
 //! The token is a digest of the server's secret and the asker's cookie. A form carries it in the field `forgery`, a
 //! script in the header `x-forgery`, an upload in the query of its address.
 
 use crate::error::PageError;
-use crate::policy::who::{Rights, Who};
+use crate::policy::limits::LARGEST_FORM;
+use crate::policy::who::Who;
 use crate::secret;
 use crate::state::Bench;
 use axum::body::{Body, Bytes};
@@ -19,17 +19,13 @@ use http_body_util::{BodyExt, LengthLimitError, Limited};
 const FIELD: &str = "forgery";
 /// The header of scripts.
 const HEADER: &str = "x-forgery";
-/// The most bytes of a form: a statement of 1 MiB, in the form's encoding up to three times as long.
-pub(crate) const LARGEST_FORM: usize = 4 << 20;
-/// Where a device that may only look may still write.
-const TICKS: &str = "/ticks";
 
 /// The token of an asker.
 pub(crate) fn token(bench: &Bench, cookie: &str) -> String {
     secret::digest(&[bench.secret(), cookie])
 }
 
-/// Lets reading pass; lets writing pass that brings the token and the right.
+/// Lets reading pass; lets writing pass that brings the token.
 pub(crate) async fn check(State(bench): State<Bench>, request: Request, next: Next) -> Response {
     if matches!(*request.method(), Method::GET | Method::HEAD) {
         return next.run(request).await;
@@ -43,13 +39,9 @@ pub(crate) async fn check(State(bench): State<Bench>, request: Request, next: Ne
 async fn checked(bench: &Bench, request: Request) -> Result<Request, PageError> {
     let (parts, body) = request.into_parts();
     let who = parts.extensions.get::<Who>().ok_or(PageError::Forged)?;
-    if who.rights == Rights::Look && parts.uri.path() != TICKS {
-        return Err(PageError::MayOnlyLook);
-    }
-    // A browser says whether a request comes from our own page; what does not say it must still bring the token.
-    let site = parts.headers.get("sec-fetch-site").and_then(|v| v.to_str().ok());
-    if site.is_some_and(|site| site != "same-origin" && site != "none") {
-        return Err(PageError::OtherSite(site.unwrap_or_default().to_owned()));
+    // A device that holds no cookie of ours has no token either: a digest of nothing could be had by anybody.
+    if who.cookie.is_empty() {
+        return Err(PageError::Forged);
     }
     let want = token(bench, &who.cookie);
     let given = parts

@@ -1,20 +1,24 @@
-//! Who is asking: a browser of this machine, or a device that was paired; each holds a cookie of its own.
+//! Who is asking: a browser of this machine, or a device of the network; each holds a cookie of its own.
 
+use crate::error::PageError;
+use crate::pages::devices;
 use crate::secret;
 use crate::state::Bench;
 use axum::extract::{ConnectInfo, Request, State};
 use axum::http::{HeaderMap, HeaderValue, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
-use std::net::SocketAddr;
+use std::net::{IpAddr, SocketAddr};
 
 /// What somebody may do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Rights {
     /// Everything.
     Full,
-    /// Look at all pages, and tick beside the saw.
+    /// Look at the pages, and tick beside the saw.
     Look,
+    /// Nothing but to be paired.
+    Stranger,
 }
 
 /// Who is asking.
@@ -24,17 +28,51 @@ pub(crate) struct Who {
     pub(crate) name: String,
     /// What they may do.
     pub(crate) rights: Rights,
-    /// The secret of their cookie, which the token against forgery is made from.
+    /// The secret of their cookie, which the token against forgery is made from; empty where there is none.
     pub(crate) cookie: String,
+    /// The address in the network that they come from; none for this machine.
+    pub(crate) address: Option<IpAddr>,
 }
 
-/// The cookie's name; cookies are not kept apart by port, so the port is in it.
-pub(crate) fn cookie_name(port: u16) -> String {
-    format!("keepwright-{port}")
+/// The path under which devices are paired; a code follows.
+pub(crate) const PAIR: &str = "/pair/";
+
+/// A cookie of ours, as the browser is told to keep it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Cookie {
+    /// Says who asks; kept for a year.
+    Own,
+    /// Guards the form of the page on which a device is paired; a paired device keeps its own beside it.
+    Pairing,
+}
+
+impl Cookie {
+    /// Its name; cookies are not kept apart by port, so the port is in it.
+    fn name(self, port: u16) -> String {
+        match self {
+            Self::Own => format!("keepwright-{port}"),
+            Self::Pairing => format!("keepwright-{port}-pairing"),
+        }
+    }
+
+    /// The header that gives it to a browser.
+    pub(crate) fn give(self, port: u16, secret: &str) -> Result<HeaderValue, PageError> {
+        let (path, age) = match self {
+            Self::Own => ("/", "; Max-Age=31536000"),
+            Self::Pairing => (PAIR, ""),
+        };
+        let text = format!("{}={secret}; Path={path}; HttpOnly; SameSite=Strict{age}", self.name(port));
+        HeaderValue::from_str(&text).map_err(|error| PageError::Broken(error.to_string()))
+    }
+
+    /// What the browser sent of it, if it can be one of ours.
+    pub(crate) fn sent(self, port: u16, headers: &HeaderMap) -> Option<String> {
+        sent(headers, &self.name(port)).map(str::to_owned)
+    }
 }
 
 /// The value of a cookie that a browser sent.
-pub(crate) fn sent<'h>(headers: &'h HeaderMap, name: &str) -> Option<&'h str> {
+fn sent<'h>(headers: &'h HeaderMap, name: &str) -> Option<&'h str> {
     headers
         .get_all(header::COOKIE)
         .iter()
@@ -44,39 +82,64 @@ pub(crate) fn sent<'h>(headers: &'h HeaderMap, name: &str) -> Option<&'h str> {
         .filter(|v| v.len() == 64 && v.bytes().all(|b| b.is_ascii_hexdigit()))
 }
 
-/// Finds out who is asking and puts it with the request; a browser of this machine without a cookie gets one.
+/// The address in the network that a request comes from; none for this machine, and for the program's own tests,
+/// which ask without a connection.
+fn elsewhere(request: &Request) -> Option<IpAddr> {
+    let from = request.extensions().get::<ConnectInfo<SocketAddr>>()?.0.ip().to_canonical();
+    (!from.is_loopback()).then_some(from)
+}
+
+/// Finds out who is asking and puts it with the request; a browser without a cookie gets one.
 pub(crate) async fn find(State(bench): State<Bench>, mut request: Request, next: Next) -> Response {
-    let from = request.extensions().get::<ConnectInfo<SocketAddr>>().map(|c| c.0.ip());
-    let name = cookie_name(bench.port());
-    let known = sent(request.headers(), &name).map(str::to_owned);
-    // The program's own tests call the pages without a connection: that is this machine too.
-    let here = from.is_none_or(|ip| ip.to_canonical().is_loopback());
-    let (who, fresh) = if here {
-        let (cookie, fresh) = match known {
-            Some(cookie) => (cookie, false),
-            None => match secret::random_hex() {
-                Ok(cookie) => (cookie, true),
-                Err(error) => return crate::error::PageError::Random(error).into_response(),
-            },
-        };
-        (Who { name: "this machine".to_owned(), rights: Rights::Full, cookie }, fresh)
-    } else {
-        match crate::pages::devices::known(&bench, known.as_deref()).await {
-            Ok(Some(who)) => (who, false),
-            Ok(None) => return crate::pages::devices::unknown(&bench, request).await,
-            Err(error) => return error.into_response(),
+    let (address, pairs) = (elsewhere(&request), request.uri().path().starts_with(PAIR));
+    match found(&bench, request.headers(), address, pairs).await {
+        Ok((who, fresh)) => {
+            request.extensions_mut().insert(who);
+            let mut response = next.run(request).await;
+            if let Some(cookie) = fresh {
+                response.headers_mut().append(header::SET_COOKIE, cookie);
+            }
+            response
         }
-    };
-    let cookie = who.cookie.clone();
-    request.extensions_mut().insert(who);
-    let mut response = next.run(request).await;
-    if fresh {
-        let value = format!("{name}={cookie}; Path=/; HttpOnly; SameSite=Strict; Max-Age=31536000");
-        if let Ok(value) = HeaderValue::from_str(&value) {
-            response.headers_mut().append(header::SET_COOKIE, value);
-        }
+        Err(error) => error.into_response(),
     }
-    response
+}
+
+/// Who asks, and the cookie to give them if they have none yet; `pairs` is whether they are on their way in.
+async fn found(
+    bench: &Bench,
+    headers: &HeaderMap,
+    address: Option<IpAddr>,
+    pairs: bool,
+) -> Result<(Who, Option<HeaderValue>), PageError> {
+    let port = bench.port();
+    let own = Cookie::Own.sent(port, headers);
+    let (name, rights) = if address.is_none() {
+        ("this machine".to_owned(), Rights::Full)
+    } else {
+        match &own {
+            Some(secret) => devices::known(bench, secret).await?,
+            None => None,
+        }
+        .unwrap_or_else(|| ("a device that is not paired".to_owned(), Rights::Stranger))
+    };
+    // The page for pairing may be come to from another site's page, and then a strict cookie is not sent: its form is
+    // guarded by a cookie of its own, and the one that the device may have is left as it is.
+    let (known, kind) = if pairs {
+        (Cookie::Pairing.sent(port, headers), Some(Cookie::Pairing))
+    } else {
+        (own, (rights == Rights::Full).then_some(Cookie::Own))
+    };
+    let (cookie, fresh) = match (known, kind) {
+        (Some(cookie), _) => (cookie, None),
+        (None, Some(kind)) => {
+            let secret = secret::random_hex().map_err(PageError::Random)?;
+            let header = kind.give(port, &secret)?;
+            (secret, Some(header))
+        }
+        (None, None) => (String::new(), None),
+    };
+    Ok((Who { name, rights, cookie, address }, fresh))
 }
 
 #[cfg(test)]
@@ -91,6 +154,7 @@ mod tests {
         headers.insert(header::COOKIE, HeaderValue::from_str(&all).unwrap());
         assert_eq!(sent(&headers, "keepwright-4712"), Some(secret.as_str()));
         assert_eq!(sent(&headers, "keepwright-4713"), None);
+        assert_eq!(sent(&headers, "keepwright-471"), None);
         headers.insert(header::COOKIE, HeaderValue::from_static("keepwright-4712=short"));
         assert_eq!(sent(&headers, "keepwright-4712"), None);
     }

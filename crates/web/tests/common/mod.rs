@@ -72,6 +72,11 @@ impl Asked {
 
     /// A form, its fields in the form's encoding, with the token.
     pub(crate) async fn post(&self, path: &str, fields: &[(&str, &str)]) -> Answer {
+        self.post_for(path, fields, "text/html").await
+    }
+
+    /// As [`Asked::post`], saying which kind of answer is wanted.
+    pub(crate) async fn post_for(&self, path: &str, fields: &[(&str, &str)], wanted: &'static str) -> Answer {
         let mut body = format!("forgery={}", self.forgery);
         for (name, value) in fields {
             body.push('&');
@@ -83,6 +88,7 @@ impl Asked {
             .header(header::HOST, HOST)
             .header(header::ORIGIN, format!("http://{HOST}"))
             .header(header::COOKIE, &self.cookie)
+            .header(header::ACCEPT, wanted)
             .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
         send(&self.app, request.body(Body::from(body)).unwrap()).await
     }

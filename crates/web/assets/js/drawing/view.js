@@ -1,0 +1,93 @@
+// @ts-check
+// Where the eye stands: plain views, framing, turning. Pure functions on plain numbers.
+
+/** @typedef {[number, number, number]} Vec */
+/** @typedef {{around: number, above: number}} Sight degrees walked to the right, degrees risen */
+/** @typedef {{center: Vec, half: number}} Frame what the picture is centered on, half its height in mm */
+
+const RAD = Math.PI / 180;
+/** Straight from above the up direction would be lost; this near to it is still seen as straight. */
+export const STEEPEST = 89.99;
+
+/** The plain views and the usual one. @type {Record<string, Sight>} */
+export const VIEWS = {
+  corner: { around: 35, above: 25 },
+  front: { around: 0, above: 0 },
+  side: { around: 90, above: 0 },
+  top: { around: 0, above: STEEPEST },
+};
+
+/** Unit direction from the box to the eye. @param {Sight} sight @returns {Vec} */
+export function toward({ around, above }) {
+  const flat = Math.cos(above * RAD);
+  return [Math.sin(around * RAD) * flat, -Math.cos(around * RAD) * flat, Math.sin(above * RAD)];
+}
+
+/** The sight of a direction from the box to the eye. @param {Vec} v @returns {Sight} */
+export function sightOf([x, y, z]) {
+  const flat = Math.hypot(x, y);
+  const above = Math.atan2(z, flat) / RAD;
+  const around = flat > 1e-9 ? Math.atan2(x, -y) / RAD : 0;
+  return { around, above: Math.max(-STEEPEST, Math.min(STEEPEST, above)) };
+}
+
+/** The paper's axes for a sight: to the right and up. @param {Sight} sight @returns {{right: Vec, up: Vec}} */
+export function paper({ around, above }) {
+  const [s, c] = [Math.sin(around * RAD), Math.cos(around * RAD)];
+  const rise = Math.sin(above * RAD);
+  return { right: [c, s, 0], up: [-s * rise, c * rise, Math.cos(above * RAD)] };
+}
+
+/** The eight corners of a block. @param {Vec} low @param {Vec} high @returns {Vec[]} */
+export function corners(low, high) {
+  /** @type {Vec[]} */
+  const all = [];
+  for (const x of [low[0], high[0]]) for (const y of [low[1], high[1]]) for (const z of [low[2], high[2]]) all.push([x, y, z]);
+  return all;
+}
+
+/** @param {readonly number[]} a @param {readonly number[]} b */
+export const dot = (a, b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+
+/**
+ * The frame that holds points with a margin.
+ * @param {Vec[]} points @param {Sight} sight @param {number} aspect width over height
+ * @param {{across: number, along: number}} margin share of the half width and height left free
+ * @returns {Frame}
+ */
+export function frame(points, sight, aspect, margin) {
+  const { right, up } = paper(sight);
+  const ahead = toward(sight);
+  const span = (/** @type {Vec} */ axis) => {
+    const at = points.map((p) => dot(p, axis));
+    return [Math.min(...at), Math.max(...at)];
+  };
+  const [l, r] = span(right);
+  const [b, t] = span(up);
+  const [n, f] = span(ahead);
+  const half = Math.max((t - b) / 2 / (1 - margin.along), (r - l) / 2 / (1 - margin.across) / Math.max(aspect, 0.01), 1);
+  const [x, y, z] = [(l + r) / 2, (b + t) / 2, (n + f) / 2];
+  const center = /** @type {Vec} */ ([0, 1, 2].map((i) => right[i] * x + up[i] * y + ahead[i] * z));
+  return { center, half };
+}
+
+/** The sight after a turn, within what the eye can do. @param {Sight} sight @param {number} around @param {number} above */
+export function turned(sight, around, above) {
+  const risen = Math.max(-STEEPEST, Math.min(STEEPEST, sight.above + above));
+  let walked = (sight.around + around) % 360;
+  if (walked > 180) walked -= 360;
+  if (walked <= -180) walked += 360;
+  return { around: walked, above: risen };
+}
+
+/** A sight part of the way from one to another, the short way round. @param {Sight} a @param {Sight} b @param {number} share */
+export function between(a, b, share) {
+  let way = (b.around - a.around) % 360;
+  if (way > 180) way -= 360;
+  if (way < -180) way += 360;
+  const eased = share * share * (3 - 2 * share);
+  return { around: a.around + way * eased, above: a.above + (b.above - a.above) * eased };
+}
+
+/** A direction as the server's line drawing takes it. @param {Vec} v */
+export const words = (v) => v.map((n) => Number(n.toFixed(4))).join(',');
