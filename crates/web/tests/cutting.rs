@@ -96,6 +96,9 @@ async fn a_plan_is_accepted_and_cut() {
     assert!(rack.contains("reserved for ") && rack.contains("Seed bowl"), "{rack}");
     let again = asked.post(&format!("/cutting/{run}/accept"), &[]).await;
     assert_eq!(again.status, StatusCode::UNPROCESSABLE_ENTITY, "accepted twice");
+    let page = asked.get("/boxes/seed-bowl").await.text();
+    assert!(page.contains("The accepted layout") && page.contains(&format!("/cutting/{run}")), "{page}");
+    assert!(!asked.get("/boxes/tea-caddy").await.text().contains("The accepted layout"));
     // A reserved board is not for others, and not for the bin.
     assert!(!asked.get("/cutting").await.text().contains("value=\"n1\""));
     assert_eq!(asked.post("/rack/n1/bin", &[]).await.status, StatusCode::UNPROCESSABLE_ENTITY);

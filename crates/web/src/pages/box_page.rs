@@ -1,5 +1,6 @@
 //! A box: the drawing stays in view, the chapters scroll beside it.
 
+use super::cutting::{Accepted, accepted};
 use super::frame::{Frame, page};
 use crate::chapters::{ChapterContext, Changes, Why, fragments, whys};
 use crate::error::PageError;
@@ -53,6 +54,8 @@ struct BoxPage {
     /// The line drawing of the closed box, as an element.
     still: String,
     chapters: Vec<ChapterView>,
+    /// The layout of several boxes together that was accepted for this one.
+    accepted: Option<Accepted>,
 }
 
 /// A chapter of the page.
@@ -160,6 +163,7 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
         instead: (!in_force && shown.plan.is_some()).then_some(shown.version.number),
         still: shown.plan.as_ref().map(still).unwrap_or_default(),
         chapters,
+        accepted: accepted(bench, document.id)?,
         name: document.name,
         frame,
     })

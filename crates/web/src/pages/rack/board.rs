@@ -252,7 +252,7 @@ fn kept(bench: &Bench, document: &Document, head: &Version) -> Result<Kept, Page
             .versions(document.id, None, MOST_LINES)?
             .into_iter()
             .map(|v| Past {
-                at: v.at.to_string(),
+                at: clock::said(v.at),
                 by: v.by,
                 says: format!("{}, {} ({})", v.number, v.says, v.standing.word()),
                 back: (v.standing != Standing::Head).then_some(v.id.get()),
@@ -262,7 +262,7 @@ fn kept(bench: &Bench, document: &Document, head: &Version) -> Result<Kept, Page
             .history(document.id, MOST_LINES)?
             .into_iter()
             .map(|e| Past {
-                at: e.at.to_string(),
+                at: clock::said(e.at),
                 says: event_words(&e.what, &e.was, &e.became),
                 by: e.by,
                 back: None,
