@@ -1,7 +1,7 @@
 //! The whole rack in and out, as the command line's rack file.
 
 use super::super::frame::{Frame, page, page_as};
-use super::{board, photo};
+use super::{acts, photo};
 use crate::clock;
 use crate::demo::boards_of;
 use crate::error::PageError;
@@ -188,7 +188,7 @@ fn put_in(bench: &Bench, who: &Who, text: &str) -> Result<Vec<String>, PageError
     let mut done = Vec::new();
     for (one, stated) in boards_of(text).into_iter().zip(names) {
         let name = stated.name;
-        let mut text = board::renamed(&one.text, &name)?;
+        let mut text = acts::renamed(&one.text, &name)?;
         if crate::edit::get(&text, "units").is_none() {
             text = crate::edit::set(&text, "units", Some(word))
                 .map_err(|e| PageError::refused(e.to_string(), "write `units` at the head of the file"))?;

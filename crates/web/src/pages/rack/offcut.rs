@@ -1,7 +1,7 @@
 //! Texts of boards that come of others: an offcut, and what is left of several alike.
 
 use super::super::cutting::outcome::Spot;
-use super::board::renamed;
+use super::acts::renamed;
 use super::form::Form;
 use crate::edit;
 use crate::error::PageError;
