@@ -24,6 +24,8 @@ use keepwright_store::{
 
 /// Lines of history that are shown.
 const MOST_LINES: usize = 30;
+/// The key of a board's name.
+const NAME: &str = "board.1.name";
 
 #[derive(Template)]
 #[template(path = "pages/board.html")]
@@ -365,18 +367,19 @@ fn good(
             return None;
         }
     };
-    if let Err(problems) = planner::rack_file(&text, shop) {
-        form.mark(&problems);
-        return None;
-    }
+    let mut problems = planner::rack_file(&text, shop).err().unwrap_or_default();
     let name = form.value("name").to_owned();
-    if !name.chars().any(char::is_alphanumeric) {
-        form.mark(&[Problem {
+    // A rack file names a board itself where nothing is said; in the rack, each is known by its name.
+    if !name.chars().any(char::is_alphanumeric) && problems.iter().all(|p| p.key != NAME) {
+        problems.push(Problem {
             span: 0..0,
-            key: "board.1.name".to_owned(),
+            key: NAME.to_owned(),
             says: "the board has no name".to_owned(),
             remedy: "write what is chalked on it, such as C3".to_owned(),
-        }]);
+        });
+    }
+    if !problems.is_empty() {
+        form.mark(&problems);
         return None;
     }
     Some((text, name))
