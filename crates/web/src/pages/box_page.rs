@@ -1,5 +1,6 @@
 //! A box: the drawing stays in view, the chapters scroll beside it.
 
+use super::cutting::{Accepted, accepted};
 use super::frame::{Frame, page};
 use crate::chapters::{Changes, ChapterContext, fragments};
 use crate::drafts::{self, Draft};
@@ -68,10 +69,16 @@ struct DrawingView {
     name: String,
     /// The line drawing of the closed box, as an element.
     still: String,
+<<<<<<< HEAD
+    chapters: Vec<ChapterView>,
+    /// The layout of several boxes together that was accepted for this one.
+    accepted: Option<Accepted>,
+=======
     /// The box in space, for a script block.
     scene: String,
     /// Where the server draws it in lines.
     href: String,
+>>>>>>> main
 }
 
 /// A chapter of the page.
@@ -195,6 +202,7 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
         drawing: shown.plan.as_ref().map(|plan| drawing(plan, &context)).transpose()?,
         steps: Steps { draft: fields.draft.as_ref().map(|d| d.number), head: fields.head },
         chapters,
+        accepted: accepted(bench, document.id)?,
         name: document.name,
         frame,
     })
