@@ -24,7 +24,7 @@ pub(crate) mod wood;
 pub use axonometric::{assembled, exploded, views};
 pub use board::{BoardDrawing, board_layout};
 pub use keys::{cradle, key_layout};
-pub use pieces::{Sawn, sawn};
+pub use pieces::{Sawn, saw_band, sawn};
 pub use section::joint_sections;
 pub use setup::setup_drawing;
 pub use shown::Shown;

@@ -1,19 +1,21 @@
 // @ts-check
 // One drawing on the page: what it shows, what it hears, when it draws.
 
-import { placeAll } from './dimensions.js';
+import { colorsOf } from './colors.js';
+import { cutPlane } from './cut.js';
 import { showLabels } from './labels.js';
 import { setPlane } from './materials.js';
-import { cutPlane, listenPanel } from './panel.js';
+import { START, listenPanel } from './panel.js';
 import { makePick } from './pick.js';
 import { lineHref, savePng } from './picture.js';
 import { listen } from './pointer.js';
+import { marginFor, measured } from './sizes.js';
 import { makeStage } from './stage.js';
-import { reach } from './stance.js';
+import { around, cloud } from './stance.js';
 import { VIEWS, between, corners, frame, paper, turned } from './view.js';
 
-/** Free space round the box: for dimensions. Nearest and farthest half height of the picture, mm. */
-const [MARGIN, NEAREST, FARTHEST] = [{ across: 0.16, along: 0.16 }, 4, 4000];
+/** Nearest and farthest half height of the picture, mm. */
+const [NEAREST, FARTHEST] = [4, 4000];
 /** A view swings round in this time, milliseconds. */
 const SWING = 260;
 
@@ -29,9 +31,9 @@ export function makeBench(root, canvas, first) {
   const calm = window.matchMedia('(prefers-reduced-motion: reduce)');
   let scene = first;
   let sight = VIEWS.corner;
-  let block = { low: scene.low, high: scene.high };
-  let shot = frame(corners(block.low, block.high), sight, 1, MARGIN);
-  /** @type {[number, number, number, number] | null} */
+  let points = cloud(scene, { apart: 0, open: 0 });
+  let shot = frame(points, sight, 1, marginFor(scene, START, { width: 1, height: 1 }));
+  /** @type {import('./cut.js').Plane | null} */
   let plane = null;
   /** @type {string | null} */
   let marked = null;
@@ -40,64 +42,47 @@ export function makeBench(root, canvas, first) {
   let [asked, held, lost, swing] = [0, false, false, 0];
 
   const panel = listenPanel(root, signal, { change, view, part: (id) => mark(id, true), picture });
+  const pace = makePace(ask);
   const aspect = () => stage.size.width / stage.size.height;
   const radius = () => Math.max(...corners(scene.reach[0], scene.reach[1]).map((p) => Math.hypot(...p.map((v, i) => v - shot.center[i])))) + 5;
 
-  function colors() {
-    const style = getComputedStyle(root);
-    const of = (/** @type {string} */ name, /** @type {string} */ or) => style.getPropertyValue(name).trim() || or;
-    return { ink: of('--ink', '#241a12'), paper: of('--paper', '#faf6ee'), line: of('--drawing-line', '#241a12'), mark: of('--drawing-mark', '#1c5c9c'), font: style.fontFamily };
-  }
   function repaint() {
-    const { line: ink, mark: accent } = colors();
-    stage.paint({ ink, mark: accent });
+    stage.paint(colorsOf(root));
     ask();
   }
   function ask() {
     if (!asked && !lost && !signal.aborted) asked = requestAnimationFrame(draw);
   }
+  function stir() {
+    pace.stir();
+    ask();
+  }
   function fit() {
-    shot = frame(corners(block.low, block.high), sight, aspect(), MARGIN);
+    shot = frame(points, sight, aspect(), marginFor(scene, panel.state, stage.size));
   }
   function draw() {
     asked = 0;
     if (signal.aborted || lost) return;
+    stage.sharpen(pace.share());
     stage.look(sight, shot, radius());
     stage.cut(plane, radius());
     stage.draw();
-    measure();
+    placed = measured({ scene, state: panel.state, plane, points, sight, shot, size: stage.size, seen: pick.seen });
+    if (labels) showLabels(labels, placed, stage.size);
     if (line) line.href = lineHref(root.dataset.lineDrawing ?? line.getAttribute('href'), sight, panel.state, plane);
-  }
-  /** Dimensions on or off, and which of them are true of what is shown. */
-  function measure() {
-    const { apart, open, side, through, sizes } = panel.state;
-    const { width, height } = stage.size;
-    const { right, up } = paper(sight);
-    const project = (/** @type {number[]} */ p) => {
-      const [x, y] = [right, up].map((axis) => axis.reduce((s, a, i) => s + a * (p[i] - shot.center[i]), 0));
-      const scale = height / (2 * shot.half);
-      return { x: width / 2 + x * scale, y: height / 2 - y * scale };
-    };
-    const shown = scene.sizes.filter((/** @type {any} */ s) => {
-      if (!sizes || apart > 0.02) return false;
-      if (s.inside) return open > 0.3 || side !== '' || through || !scene.lid;
-      return side === '' && (open < 0.02 || s.name !== 'outside height');
-    });
-    placed = placeAll(shown, corners(scene.low, scene.high).map(project), project, { width, height }, pick.seen);
-    if (labels) showLabels(labels, placed, { width, height });
   }
   /** What the controls ask. */
   function change() {
     const { apart, open, side, cut, through, finished } = panel.state;
-    block = reach(scene, { apart, open });
-    plane = cutPlane(side, cut, block);
+    points = cloud(scene, { apart, open });
+    plane = cutPlane(side, cut, around(points));
     setPlane(shared, plane);
     shared.finished.value = finished ? 1 : 0;
     shared.opacity.value = through ? 0.2 : 1;
-    pieces.stand({ apart, open });
     pieces.look({ through, cut: plane !== null });
+    pieces.stand({ apart, open });
     if (!held) fit();
-    ask();
+    stir();
   }
   /** A plain view, swung to unless the reader wants no motion. @param {string} name */
   function view(name) {
@@ -110,7 +95,7 @@ export function makeBench(root, canvas, first) {
       const share = calm.matches ? 1 : Math.min(1, (performance.now() - start) / SWING);
       sight = share < 1 ? between(from, to, share) : to;
       fit();
-      ask();
+      stir();
       if (share < 1 && !signal.aborted) swing = requestAnimationFrame(step);
     };
     step();
@@ -134,11 +119,12 @@ export function makeBench(root, canvas, first) {
     const scale = (2 * shot.half) / stage.size.height;
     shot = { ...shot, center: /** @type {any} */ (shot.center.map((v, i) => v + (up[i] * y - right[i] * x) * scale)) };
     held = true;
-    ask();
+    stir();
   }
   function picture() {
+    pace.rest();
     draw();
-    savePng(stage, placed, colors(), scene.name);
+    savePng(stage, placed, colorsOf(root), scene.name);
   }
   /** @param {any} next */
   function load(next) {
@@ -157,7 +143,7 @@ export function makeBench(root, canvas, first) {
   listen(canvas, {
     turn(around, above) {
       sight = turned(sight, around, above);
-      ask();
+      stir();
     },
     move,
     zoom(share, x, y) {
@@ -168,14 +154,28 @@ export function makeBench(root, canvas, first) {
       if (Number.isFinite(x)) move((width / 2 - x) * (1 - kept), (height / 2 - y) * (1 - kept));
       shot = { ...shot, half };
       held = true;
-      ask();
+      stir();
     },
     press: (x, y) => mark(pick.part(x, y), true),
     reset: () => view('corner'),
     leave: () => mark(null, true),
   }, signal);
-  canvas.addEventListener('webglcontextlost', (e) => { e.preventDefault(); lost = true; }, { signal });
-  canvas.addEventListener('webglcontextrestored', () => { lost = false; repaint(); }, { signal });
+  const live = (/** @type {boolean} */ on) => {
+    still?.toggleAttribute('hidden', on);
+    for (const part of root.querySelectorAll('[data-stage], [data-controls]')) part.toggleAttribute('hidden', !on);
+    root.dataset.drawing = on ? 'live' : 'still';
+  };
+  canvas.addEventListener('webglcontextlost', (e) => {
+    // The browser took the card away: the line drawing stands in until it is given back.
+    e.preventDefault();
+    lost = true;
+    live(false);
+  }, { signal });
+  canvas.addEventListener('webglcontextrestored', () => {
+    lost = false;
+    live(true);
+    repaint();
+  }, { signal });
   root.addEventListener('keepwright:show-part', (e) => mark(/** @type {CustomEvent} */ (e).detail, false), { signal });
   root.addEventListener('keepwright:scene', (e) => load(/** @type {CustomEvent} */ (e).detail), { signal });
   window.matchMedia('(prefers-color-scheme: dark)').addEventListener('change', repaint, { signal });
@@ -189,18 +189,18 @@ export function makeBench(root, canvas, first) {
   function end() {
     watch.disconnect();
     cancelAnimationFrame(asked);
+    cancelAnimationFrame(swing);
+    pace.rest();
     ending.abort();
     stage.dispose();
   }
 
-  still?.setAttribute('hidden', '');
-  for (const part of root.querySelectorAll('[data-stage], [data-controls]')) part.removeAttribute('hidden');
+  live(true);
   pieces.load(scene);
   panel.offer(scene);
   stage.resize(box.clientWidth, box.clientHeight);
   change();
   repaint();
   watch.observe(box);
-  root.dataset.drawing = 'live';
-  return { end, draw, sight: (/** @type {import('./view.js').Sight} */ s) => { sight = s; ask(); } };
+  return { end, draw };
 }

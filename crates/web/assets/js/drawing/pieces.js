@@ -2,7 +2,7 @@
 // The pieces of the box on the graphics card: made once, refilled when the box changes.
 
 import { BufferAttribute, BufferGeometry, Group, InstancedBufferAttribute, InstancedBufferGeometry, Matrix4, Mesh } from '../../vendor/three/three.js';
-import { depthMaterials, ink, setThrough, setWood, woodMaterials } from './materials.js';
+import { depthMaterials, ink, setCut, setLook, setWood, woodMaterials } from './materials.js';
 import { ends, faces, lines, same } from './mesh.js';
 import { place, section } from './stance.js';
 
@@ -79,12 +79,12 @@ export function makePieces(shared) {
     };
     return {
       wood, geometry, edges, piece: null,
-      depth: mesh(geometry, depth.faces, 0), faces: mesh(geometry, wood.faces, 1), cap: mesh(geometry, wood.cap, 1),
+      depth: mesh(geometry, depth.faces, 0), capDepth: mesh(geometry, depth.cap, 0), faces: mesh(geometry, wood.faces, 1), cap: mesh(geometry, wood.cap, 1),
       hidden: mesh(edges, kinds.hidden, 3), seen: mesh(edges, kinds.seen, 4),
     };
   }
 
-  const meshes = (/** @type {any} */ one) => [one.depth, one.faces, one.cap, one.hidden, one.seen];
+  const meshes = (/** @type {any} */ one) => [one.depth, one.capDepth, one.faces, one.cap, one.hidden, one.seen];
 
   function drop(/** @type {any} */ one) {
     for (const mesh of meshes(one)) group.remove(mesh);
@@ -93,10 +93,11 @@ export function makePieces(shared) {
 
   function show() {
     for (const one of all) {
-      setThrough(one.wood, through);
-      one.depth.visible = one.hidden.visible = through;
-      one.cap.visible = cut && !through;
+      setLook(one.wood, { through, cut });
+      one.hidden.visible = through;
+      one.cap.visible = one.capDepth.visible = cut && !through;
     }
+    setCut(depth.faces, cut);
     outline.visible = cut;
   }
 
@@ -139,7 +140,7 @@ export function makePieces(shared) {
     /** @param {{apart: number, open: number}} next */
     stand(next) { stance = next; stand(); },
     /** @param {{through: boolean, cut: boolean}} next */
-    look(next) { ({ through, cut } = next); show(); stand(); },
+    look(next) { ({ through, cut } = next); show(); },
     /** @param {string | null} part */
     mark(part) {
       for (const one of all) {
@@ -151,7 +152,7 @@ export function makePieces(shared) {
     },
     dispose() {
       while (all.length) drop(all.pop());
-      for (const thing of [outline.geometry, ...Object.values(kinds), depth.faces, depth.sheet]) thing.dispose();
+      for (const thing of [outline.geometry, ...Object.values(kinds), depth.faces, depth.cap, depth.sheet]) thing.dispose();
     },
   };
 }

@@ -33,8 +33,14 @@ export function makeStage(canvas) {
     get size() { return size; },
     /** @param {number} width @param {number} height CSS pixels */
     resize(width, height) {
-      const ratio = Math.min(window.devicePixelRatio || 1, 2);
-      size = { width: Math.max(1, width), height: Math.max(1, height), ratio };
+      size = { width: Math.max(1, width), height: Math.max(1, height), ratio: 0 };
+      this.sharpen(1);
+    },
+    /** Draws a share of the screen's points in each direction: below 1 is coarser and quicker. @param {number} share */
+    sharpen(share) {
+      const ratio = Math.min(window.devicePixelRatio || 1, 2) * share;
+      if (ratio === size.ratio) return;
+      size = { ...size, ratio };
       renderer.setPixelRatio(ratio);
       renderer.setSize(size.width, size.height, false);
       shared.screen.value.set(size.width * ratio, size.height * ratio);
@@ -65,9 +71,9 @@ export function makeStage(canvas) {
       sheet.scale.setScalar(8 * radius);
       sheet.lookAt(sheet.position.clone().add(n));
     },
-    /** @param {{ink: string, mark: string}} colors */
-    paint({ ink, mark }) {
-      shared.ink.value.copy(color(ink));
+    /** @param {{line: string, mark: string}} colors */
+    paint({ line, mark }) {
+      shared.ink.value.copy(color(line));
       shared.accent.value.copy(color(mark));
     },
     draw() {
@@ -80,6 +86,7 @@ export function makeStage(canvas) {
     },
     dispose() {
       pieces.dispose();
+      shared.speckle.value.dispose();
       sheet.geometry.dispose();
       renderer.dispose();
     },
