@@ -8,7 +8,7 @@ use crate::show::Show;
 use clap::{Args, ValueEnum};
 use keepwright_model::caution::{Caution, Change, Weight};
 use keepwright_model::cutting::NeverStop;
-use keepwright_model::design::{Defaults, MOST_IN_BATCH, ShopFile};
+use keepwright_model::design::{Defaults, MOST_IN_BATCH, ShopFile, Statement};
 use keepwright_model::job::{
     Order, Plan, PlanError, Shop, ShopError, When, home_at, plan, rack_from, unpriced,
 };
@@ -177,6 +177,16 @@ impl JobArgs {
         }
         Ok(shop)
     }
+}
+
+/// Whether a statement as read can become a box, in an ordinary small shop and whatever is on its rack.
+///
+/// # Errors
+/// What contradicts itself, at its place, as every command about the box would say it.
+pub(crate) fn plannable(source: &Source, statement: &Statement) -> Result<(), Failure> {
+    let shop = Shop::small_shop();
+    let order = Order { statement, rack: None, shop: &shop, when: None, effort: Effort::Fast };
+    plan(&order, &mut NeverStop).map(|_| ()).map_err(|errors| refused(source, None, &errors))
 }
 
 /// Boards that count as free because nobody priced them.

@@ -165,7 +165,7 @@ fn fit_and_seasons(plan: &Plan, show: &Show, out: &mut String) {
             show.small(f.gap_today),
             show.small(f.gap_driest),
             show.small(f.gap_wettest),
-            show.small(f.given.groove),
+            if f.in_groove() { show.small(f.given.groove) } else { "none, a ledge".to_owned() },
         ]);
     }
     out.push_str("Gaps are those on each side when the panel stands in the middle.\n");

@@ -412,6 +412,12 @@ fn numbers_and_words_can_be_asked_about() {
     let text = data(&run(&one));
     // 12 mm walls: √2·12 = 16.97 mm to break through, 3 mm of skin stated: 13.97 mm.
     assert!(text.contains("formula") && text.contains("source") && text.contains("14.0 mm"), "{text}");
+    let ledge = data(&run(job("plan", "ring-boxes.toml")));
+    let bottom = ledge.lines().find(|l| l.trim_start().starts_with("bottom ") && l.contains("ledge"));
+    assert!(bottom.is_some_and(|l| !l.contains("0.00")), "{ledge}");
+    let mut loud = job("why", "stamp-chest.toml");
+    loud.push("Key.Depth".into());
+    assert_eq!(data(&run(&loud)), text);
     let mut wrong = job("why", "stamp-chest.toml");
     wrong.push("key.dept.h".into());
     let output = run(&wrong);
@@ -486,6 +492,29 @@ fn a_new_statement_can_be_checked_and_is_not_written_over() {
 }
 
 /// Every file below a folder, by its path in it.
+/// Whatever `check` would refuse is refused before it is written, at the key that says it.
+#[test]
+fn a_new_statement_that_cannot_be_a_box_is_not_written() {
+    let bench = Bench::new("new-refused");
+    let path = bench.0.join("tin.toml").to_string_lossy().into_owned();
+    for (flags, says) in [
+        (["--outside", "200 x 120 x 70", "--thickness", "65"], ["walls 65.0 mm thick", "thickness = \"65\""]),
+        (
+            ["--outside", "-8 x 5 x 3", "--thickness", "5"],
+            ["`length`: `-8` is below zero", "length = \"-8\""],
+        ),
+        (["--inside", "-0 x 50 x 30", "--thickness", "5"], ["must be more than 0", "length = \"-0\""]),
+        (["--outside", "200 x 120 x 70", "--thickness", "-5"], ["`-5` is below zero", "thickness = \"-5\""]),
+    ] {
+        let refused = run(["new", &path, "--wood", "cherry"].into_iter().chain(flags));
+        assert_eq!(refused.status.code(), Some(2), "{flags:?}: {}", said(&refused));
+        for part in says.iter().chain(&["the statement as answered:"]) {
+            assert!(said(&refused).contains(part), "{flags:?}: no {part} in {}", said(&refused));
+        }
+        assert!(!Path::new(&path).exists(), "{flags:?}");
+    }
+}
+
 fn tree(folder: &Path, below: &Path, into: &mut std::collections::BTreeMap<PathBuf, Vec<u8>>) {
     for entry in fs::read_dir(folder.join(below)).unwrap() {
         let entry = entry.unwrap();

@@ -14,18 +14,12 @@ fn help(args: &[&str]) -> String {
 
 #[test]
 fn help_of_every_command() {
-    for name in ["", "new", "check", "plan", "packet", "why", "words", "completions", "man"] {
+    for name in ["", "bench", "new", "check", "plan", "packet", "why", "words", "completions", "man"] {
         let args: Vec<&str> = [name, "-h"].into_iter().filter(|a| !a.is_empty()).collect();
         let text = help(&args);
         assert!(text.lines().all(|l| l.chars().count() <= 100), "{name}: too wide");
         insta::assert_snapshot!(if name.is_empty() { "keepwright" } else { name }, text);
     }
-}
-
-/// Without a command the short help is what was asked for.
-#[test]
-fn without_a_command_the_help_is_printed() {
-    assert_eq!(help(&[]), help(&["-h"]));
 }
 
 /// Nothing in the help or the man page relies on color.

@@ -213,6 +213,18 @@ fn version_one_keeps_its_promises() {
 }
 
 /// Every part has one place on the boards or in a billet, and the numbers of a plan agree with each other.
+/// The ring boxes' bottom lies on a ledge: there is no groove to name, nor to slip out of.
+#[test]
+fn a_panel_on_a_ledge_has_no_groove() {
+    let plan = planned(&folder("examples/ring-boxes.toml"), &[]);
+    let bottom = &plan["seasons"]["floating"][0];
+    assert_eq!(bottom["part"], "bottom");
+    for key in ["groove_mm", "groove_needed_mm", "held_pushed_mm"] {
+        assert!(bottom[key].is_null(), "{key}: {bottom}");
+    }
+    assert_eq!(bottom["drops_out"], false);
+}
+
 #[test]
 fn the_numbers_agree_with_each_other() {
     for (name, plan) in plans().iter().take(NAMES.len()) {

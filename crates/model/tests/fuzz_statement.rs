@@ -1,5 +1,7 @@
 //! Mangled statements: no text makes the reader panic, and every problem points into its text.
 
+mod reference;
+
 use keepwright_model::design::{
     Defaults, read_rack, read_shop, read_statement_bytes, show_problems, text_of, write_statement,
 };
@@ -21,29 +23,6 @@ impl Numbers {
         self.0 ^= self.0 << 17;
         usize::try_from(self.0 >> 33).unwrap_or(0) % bound.max(1)
     }
-}
-
-/// The examples of the reference, whole.
-fn seeds() -> Vec<Vec<u8>> {
-    let reference = include_str!("../../../docs/statement.md");
-    let blocks = reference.split("```toml\n").skip(1);
-    blocks
-        .map(|block| {
-            let block = block.split("```").next().unwrap_or("");
-            let mut whole = String::new();
-            if !block.contains("keepwright =") {
-                whole.push_str("keepwright = 1\n");
-            }
-            whole.push_str(block);
-            if !block.contains("[size") {
-                whole.push_str("\n[size]\noutside = { length = 200, depth = 120, height = 80 }\n");
-            }
-            if !block.contains("[walls]") {
-                whole.push_str("\n[walls]\nwood = \"cherry\"\n");
-            }
-            whole.into_bytes()
-        })
-        .collect()
 }
 
 /// Pieces that have broken readers before.
@@ -123,7 +102,7 @@ fn mangle(text: &mut Vec<u8>, numbers: &mut Numbers) {
 
 #[test]
 fn no_text_breaks_the_reader() {
-    let seeds = seeds();
+    let seeds: Vec<Vec<u8>> = reference::examples().into_iter().map(String::into_bytes).collect();
     let mut numbers = Numbers(0x9E37_79B9_7F4A_7C15);
     let (mut read, mut refused) = (0, 0);
     for _ in 0..ROUNDS {

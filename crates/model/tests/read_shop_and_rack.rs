@@ -92,7 +92,7 @@ fn a_shop_is_refused_with_place_value_and_remedy() {
             "3:12: `currency` cannot be `usd` / write its ISO 4217 code in three capital letters, such as USD, EUR or GBP",
             "4:12: `fineness` is 10, but inches are shown in 16ths, 32nds or 64ths / write 16, 32 or 64",
             "5:15: `hourly_rate` is -5, out of bounds / write a number from 0 to 1000000 USD",
-            "7:8: `kerf` is 0, but it must be at least 0.01 mm / write a length such as \"3/8 in\" or \"9.5 mm\"",
+            "7:8: `kerf` is 0, but it must be more than 0 / write a length such as \"3/8 in\" or \"9.5 mm\"",
             "8:1: `top_bevel_degrees` belongs to alternate top bevel teeth, but these are flat-topped / remove \
              `top_bevel_degrees`, or set teeth = \"alternate top bevel\"",
             "9:1: there is no key `tilt` in [saw] / did you mean `tilts`? the keys here are: kerf, teeth, \

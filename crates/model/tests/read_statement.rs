@@ -1,5 +1,7 @@
 //! Reading a statement file: what is accepted, and the exact words of every refusal.
 
+mod reference;
+
 use keepwright_model::design::{
     Bottom, BottomHold, Build, CornerJoint, Defaults, LidKind, Registration, Size, Statement, read_statement,
     read_statement_bytes, show_problems,
@@ -61,32 +63,9 @@ fn a_dozen_lines_state_a_box() {
     assert!(matches!(s.lid.registration, Registration::Rabbet { .. }));
 }
 
-/// The blocks of the reference, each made whole by a head, a size and walls where it has none.
-fn reference_examples() -> Vec<String> {
-    let reference = include_str!("../../../docs/statement.md");
-    let blocks = reference.split("```toml\n").skip(1);
-    blocks
-        .map(|block| {
-            let block = block.split("```").next().unwrap_or("");
-            let mut whole = String::new();
-            if !block.contains("keepwright =") {
-                whole.push_str("keepwright = 1\n");
-            }
-            whole.push_str(block);
-            if !block.contains("[size") {
-                whole.push_str("\n[size]\noutside = { length = 200, depth = 120, height = 80 }\n");
-            }
-            if !block.contains("[walls]") {
-                whole.push_str("\n[walls]\nwood = \"cherry\"\n");
-            }
-            whole
-        })
-        .collect()
-}
-
 #[test]
 fn every_example_of_the_reference_reads() {
-    let examples = reference_examples();
+    let examples = reference::examples();
     assert!(examples.len() >= 15, "{} examples", examples.len());
     for text in examples {
         if let Err(problems) = read(&text) {
@@ -217,7 +196,14 @@ const CASES: &[Case] = &[
         name: "zero thickness",
         given: "[walls]\nwood = \"cherry\"\nthickness = 0",
         want: &[
-            "4:13: `thickness` is 0, but it must be at least 0.01 mm / write a length such as \"3/8 in\" or \"9.5 mm\"",
+            "4:13: `thickness` is 0, but it must be more than 0 / write a length such as \"3/8 in\" or \"9.5 mm\"",
+        ],
+    },
+    Case {
+        name: "zero with a sign",
+        given: "[walls]\nwood = \"cherry\"\nthickness = -0",
+        want: &[
+            "4:13: `thickness` is -0, but it must be more than 0 / write a length such as \"3/8 in\" or \"9.5 mm\"",
         ],
     },
     Case {
@@ -631,7 +617,7 @@ const CASES: &[Case] = &[
         want: &[
             "2:9: `count` is 0, but it must be at least 1 / write a whole number from 1 to 5000",
             "4:8: no wood or sheet is called `chery` / did you mean `cherry_black`?",
-            "5:13: `thickness` is 0, but it must be at least 0.01 mm / write a length such as \"3/8 in\" or \"9.5 mm\"",
+            "5:13: `thickness` is 0, but it must be more than 0 / write a length such as \"3/8 in\" or \"9.5 mm\"",
             "6:1: there is no key `kerf` in [walls] / the keys here are: wood, rings, thickness, from, ends, square_trim, closing_corner",
         ],
     },

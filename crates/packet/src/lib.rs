@@ -6,12 +6,14 @@
 //! embedded, and the same input gives the same bytes.
 
 pub mod calendar;
+pub mod chapters;
 pub mod document;
 pub mod drawing;
 pub mod drawings;
 pub mod dxf;
 pub mod faces;
 pub mod flow;
+pub mod html;
 pub mod ink;
 pub mod json;
 pub mod list;
@@ -19,8 +21,10 @@ mod number;
 pub mod packet;
 pub mod page;
 pub mod pdf;
-mod shown;
+pub mod preview;
+pub mod setup_words;
 pub mod sheets;
+pub mod shown;
 pub mod stl;
 pub mod svg;
 mod typeset;

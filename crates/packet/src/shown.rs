@@ -17,34 +17,34 @@ const MM2_PER_SQUARE_INCH: f64 = 25.4 * 25.4;
 
 /// The shop's way of reading values.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Showing {
+pub struct Showing {
     /// Unit and fineness of lengths.
-    pub(crate) shown: Shown,
+    pub shown: Shown,
     /// The currency of all money.
-    pub(crate) currency: Currency,
+    pub currency: Currency,
 }
 
 impl Showing {
     /// The way of the shop that a plan is for.
-    pub(crate) const fn of(plan: &Plan) -> Self {
+    pub const fn of(plan: &Plan) -> Self {
         let shown = Shown { unit: plan.shop.unit, fineness: plan.shop.fineness };
         Self { shown, currency: plan.shop.bench.currency }
     }
 
     /// A length in the shop's unit, unit and all, that is not broken over two lines.
-    pub(crate) fn length(&self, length: Length) -> String {
+    pub fn length(&self, length: Length) -> String {
         self.shown.length(length).replace(' ', HOLD)
     }
 
     /// A length in the unit that is not the shop's.
-    pub(crate) fn other(&self, length: Length) -> String {
+    pub fn other(&self, length: Length) -> String {
         self.other_shown().length(length).replace(' ', HOLD)
     }
 
     /// A length in both units, the shop's first: `260.0 mm (10 1/4" −)`.
     ///
     /// Less than half a millimeter stands in millimeters alone: no rule of inches shows it.
-    pub(crate) fn both(&self, length: Length) -> String {
+    pub fn both(&self, length: Length) -> String {
         if length.abs() < Length::mm(0.5) {
             return Self::gap(length);
         }
@@ -52,7 +52,7 @@ impl Showing {
     }
 
     /// A length without the word for its unit, for tables whose heading names it: `260.0`, `10 1/4"`.
-    pub(crate) fn bare(&self, length: Length) -> String {
+    pub fn bare(&self, length: Length) -> String {
         match self.shown.unit {
             LengthUnit::Inch => self.length(length),
             LengthUnit::Millimeter => self.length(length).trim_end_matches(&format!("{HOLD}mm")).to_owned(),
@@ -60,12 +60,12 @@ impl Showing {
     }
 
     /// As [`Showing::bare`], in the unit that is not the shop's.
-    pub(crate) fn bare_other(&self, length: Length) -> String {
+    pub fn bare_other(&self, length: Length) -> String {
         self.other(length).trim_end_matches(&format!("{HOLD}mm")).to_owned()
     }
 
     /// The heading word of a table's lengths: `mm` or `in`.
-    pub(crate) const fn unit(&self) -> &'static str {
+    pub const fn unit(&self) -> &'static str {
         match self.shown.unit {
             LengthUnit::Inch => "in",
             LengthUnit::Millimeter => "mm",
@@ -73,7 +73,7 @@ impl Showing {
     }
 
     /// The heading word of the unit that is not the shop's.
-    pub(crate) const fn other_unit(&self) -> &'static str {
+    pub const fn other_unit(&self) -> &'static str {
         match self.shown.unit {
             LengthUnit::Inch => "mm",
             LengthUnit::Millimeter => "in",
@@ -81,12 +81,12 @@ impl Showing {
     }
 
     /// Sizes with a cross between: `286.0 × 184.0 × 96.0 mm`, `about 11 1/4 × 7 1/4 × 3 25/32 in` where rounded.
-    pub(crate) fn sizes(&self, sizes: &[Length]) -> String {
+    pub fn sizes(&self, sizes: &[Length]) -> String {
         Self::crossed(self.shown, sizes)
     }
 
     /// As [`Showing::sizes`], in the unit that is not the shop's.
-    pub(crate) fn sizes_other(&self, sizes: &[Length]) -> String {
+    pub fn sizes_other(&self, sizes: &[Length]) -> String {
         Self::crossed(self.other_shown(), sizes)
     }
 
@@ -114,12 +114,12 @@ impl Showing {
     }
 
     /// A small gap, to hundredths of a millimeter whatever the shop's unit: no rule shows it.
-    pub(crate) fn gap(length: Length) -> String {
+    pub fn gap(length: Length) -> String {
         format!("{:.2}{HOLD}mm", hundredths(length.to_mm()))
     }
 
     /// A change of length with its sign, to hundredths of a millimeter.
-    pub(crate) fn change(length: Length) -> String {
+    pub fn change(length: Length) -> String {
         let mm = hundredths(length.to_mm());
         let sign = if mm > 0.0 {
             "+"
@@ -132,12 +132,12 @@ impl Showing {
     }
 
     /// Money with its currency.
-    pub(crate) fn money(&self, money: Money) -> String {
+    pub fn money(&self, money: Money) -> String {
         money.show(self.currency).to_string().replace(' ', HOLD)
     }
 
     /// A weight: grams or kilograms, with ounces or pounds for a shop of inches.
-    pub(crate) fn mass(&self, mass: Mass) -> String {
+    pub fn mass(&self, mass: Mass) -> String {
         let grams = mass.value();
         let metric = if grams < 1000.0 {
             format!("{grams:.0}{HOLD}g")
@@ -156,7 +156,7 @@ impl Showing {
     }
 
     /// An area: square centimeters, or square inches for a shop of inches.
-    pub(crate) fn area(&self, area: Area) -> String {
+    pub fn area(&self, area: Area) -> String {
         if self.unit() == "mm" {
             format!("{:.0}{HOLD}cm²", area.to_mm2() / 100.0)
         } else {
@@ -165,7 +165,7 @@ impl Showing {
     }
 
     /// Any value of a reason or a caution.
-    pub(crate) fn value(&self, value: &Value) -> String {
+    pub fn value(&self, value: &Value) -> String {
         match value {
             Value::Length(l) => self.length(*l),
             Value::Angle(a) => angle(*a),
@@ -188,17 +188,17 @@ impl Showing {
 }
 
 /// An angle in degrees to a tenth, without `.0`.
-pub(crate) fn angle(angle: Angle) -> String {
+pub fn angle(angle: Angle) -> String {
     Shown::angle(angle)
 }
 
 /// A moisture content in percent to a tenth.
-pub(crate) fn moisture(moisture: MoistureContent) -> String {
+pub fn moisture(moisture: MoistureContent) -> String {
     format!("{:.1}{HOLD}%", moisture.to_percent())
 }
 
 /// Time: `45 min`, `2 h 20 min`, `3 d`.
-pub(crate) fn minutes(time: Minutes) -> String {
+pub fn minutes(time: Minutes) -> String {
     let whole = time.value().max(0.0).round();
     if whole < 1.0 && time.value() > 0.0 {
         return format!("under 1{HOLD}min");
@@ -225,7 +225,7 @@ pub(crate) fn minutes(time: Minutes) -> String {
 }
 
 /// Time at the bench, never in days: `72 h 5 min`.
-pub(crate) fn hours(time: Minutes) -> String {
+pub fn hours(time: Minutes) -> String {
     let whole = time.value().max(0.0).round();
     let (hours, rest) = ((whole / 60.0).floor(), whole % 60.0);
     if hours <= 0.0 {
@@ -239,17 +239,17 @@ pub(crate) fn hours(time: Minutes) -> String {
 }
 
 /// A share in percent, whole.
-pub(crate) fn percent(share: f64) -> String {
+pub fn percent(share: f64) -> String {
     format!("{:.0}{HOLD}%", share * 100.0)
 }
 
 /// A count with its noun: `one wall`, `4 walls`.
-pub(crate) fn counted(count: usize, one: &str, many: &str) -> String {
+pub fn counted(count: usize, one: &str, many: &str) -> String {
     if count == 1 { format!("one {one}") } else { format!("{count} {many}") }
 }
 
 /// Names in a row: `a`, `a and b`, `a, b and c`.
-pub(crate) fn and<S: AsRef<str>>(names: &[S]) -> String {
+pub fn and<S: AsRef<str>>(names: &[S]) -> String {
     match names {
         [] => String::new(),
         [one] => one.as_ref().to_owned(),
@@ -261,7 +261,7 @@ pub(crate) fn and<S: AsRef<str>>(names: &[S]) -> String {
 }
 
 /// The words with a capital at the beginning.
-pub(crate) fn capital(words: &str) -> String {
+pub fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

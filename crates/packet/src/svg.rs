@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use crate::drawing::flat::{self, Mark};
 use crate::drawing::{Anchor, Bounds, Drawing, Pen, Point};
+use crate::faces::Face;
 use crate::ink::Color;
 use crate::number::plain;
 
@@ -17,7 +18,8 @@ const DECIMALS: usize = 3;
 pub fn write(drawing: &Drawing, scale: f64, margin: f64, title: &str) -> String {
     let marks = flat::flatten(drawing, scale);
     let bounds = crate::drawing::bounds::of(&marks).unwrap_or(Bounds::at([0.0, 0.0])).grown(margin.max(0.0));
-    let mut writer = Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0 };
+    let mut writer =
+        Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0, id: String::new() };
     let n = |v| plain(v, DECIMALS);
     let (width, height) = (n(bounds.width()), n(bounds.height()));
     let view = format!("{} {} {width} {height}", n(bounds.left), n(-bounds.top));
@@ -32,8 +34,37 @@ pub fn write(drawing: &Drawing, scale: f64, margin: f64, title: &str) -> String 
     writer.out
 }
 
+/// The drawing as an element of a page, at scale 1, `pixels` wide for each millimeter; `prefix` keeps its ids apart
+/// from those of other drawings on the page.
+pub fn inline(drawing: &Drawing, pixels: f64, title: &str, prefix: &str) -> String {
+    let marks = flat::flatten(drawing, 1.0);
+    let bounds = crate::drawing::bounds::of(&marks).unwrap_or(Bounds::at([0.0, 0.0])).grown(INLINE_EDGE);
+    let mut writer =
+        Writer { out: String::with_capacity(256 + marks.len() * 96), clips: 0, id: prefix.to_owned() };
+    let n = |v| plain(v, DECIMALS);
+    let (width, height) = (bounds.width(), bounds.height());
+    let _ = writeln!(
+        writer.out,
+        "<svg width=\"{:.0}\" height=\"{:.0}\" viewBox=\"{} {} {} {}\" role=\"img\" aria-label=\"{}\" fill=\"none\" \
+         stroke-linejoin=\"round\">",
+        width * pixels,
+        height * pixels,
+        n(bounds.left),
+        n(-bounds.top),
+        n(width),
+        n(height),
+        escape(title)
+    );
+    writer.marks(&marks);
+    writer.out.push_str("</svg>\n");
+    writer.out
+}
+
+/// Clear space around a drawing in a page, so that no stroke lies on its edge; millimeters.
+const INLINE_EDGE: f64 = 0.6;
+
 /// Text made safe for XML; control characters that XML forbids are dropped.
-fn escape(text: &str) -> String {
+pub(crate) fn escape(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for sign in text.chars() {
         match sign {
@@ -50,13 +81,15 @@ fn escape(text: &str) -> String {
 }
 
 /// The document so far.
-struct Writer {
-    out: String,
-    clips: usize,
+pub(crate) struct Writer {
+    pub(crate) out: String,
+    pub(crate) clips: usize,
+    /// Before the names of clips: several drawings may stand in one page.
+    pub(crate) id: String,
 }
 
 impl Writer {
-    fn marks(&mut self, marks: &[Mark]) {
+    pub(crate) fn marks(&mut self, marks: &[Mark]) {
         for mark in marks {
             match mark {
                 Mark::Path { points, closed, fill, stroke } => self.path(points, *closed, *fill, *stroke),
@@ -124,12 +157,8 @@ impl Writer {
             return;
         };
         let [x, y] = paper(*at);
-        let _ = write!(self.out, "<text x=\"{x}\" y=\"{y}\" font-size=\"{}\"", plain(*size, DECIMALS));
-        let kind = if face.family().contains("Serif") { "serif" } else { "sans-serif" };
-        let _ = write!(self.out, " font-family=\"'{}', {kind}\"", face.family());
-        if face.weight() != 400 {
-            let _ = write!(self.out, " font-weight=\"{}\"", face.weight());
-        }
+        let _ = write!(self.out, "<text x=\"{x}\" y=\"{y}\"");
+        style(&mut self.out, *face, *size);
         match anchor {
             Anchor::Start => {}
             Anchor::Middle => self.out.push_str(" text-anchor=\"middle\""),
@@ -144,7 +173,7 @@ impl Writer {
 
     fn clip(&mut self, outline: &[Point], marks: &[Mark]) {
         self.clips += 1;
-        let name = format!("clip{}", self.clips);
+        let name = format!("{}clip{}", self.id, self.clips);
         let _ = writeln!(
             self.out,
             "<clipPath id=\"{name}\"><polygon points=\"{}\"/></clipPath>\n<g clip-path=\"url(#{name})\">",
@@ -152,6 +181,16 @@ impl Writer {
         );
         self.marks(marks);
         self.out.push_str("</g>\n");
+    }
+}
+
+/// The face of a text by name, and its size.
+pub(crate) fn style(out: &mut String, face: Face, size: f64) {
+    let kind = if face.family().contains("Serif") { "serif" } else { "sans-serif" };
+    let _ =
+        write!(out, " font-size=\"{}\" font-family=\"'{}', {kind}\"", plain(size, DECIMALS), face.family());
+    if face.weight() != 400 {
+        let _ = write!(out, " font-weight=\"{}\"", face.weight());
     }
 }
 

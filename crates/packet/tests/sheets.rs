@@ -2,11 +2,14 @@
 
 #![expect(clippy::unwrap_used, reason = "a test stops at the first surprise in what it reopens")]
 
+mod clear;
 mod jobs;
 
-use jobs::plans;
+use jobs::{planned, plans};
 use keepwright_model::job::Plan;
-use keepwright_packet::page::Paper;
+use keepwright_packet::drawings::{Room, Shown, setup_drawing};
+use keepwright_packet::flow::Card;
+use keepwright_packet::page::{Frame, Orientation, Paper};
 use keepwright_packet::pdf;
 use keepwright_packet::sheets::{PacketSettings, document};
 use lopdf::Document;
@@ -96,6 +99,28 @@ fn settings_stand_in_both_units() {
     }
 }
 
+/// Cards show the sketches of set-ups as they are drawn, so what stands free there stands free on paper.
+#[test]
+fn no_words_of_a_set_up_lie_on_lines_or_words() {
+    let mut faults = Vec::new();
+    for (name, plan) in plans() {
+        for (paper, paper_name) in PAPERS {
+            let [wide, high] = Card::drawing_room(Frame::of(paper, Orientation::Portrait).width);
+            for (i, setup) in plan.saw.setups.iter().enumerate() {
+                let shown = Shown { unit: plan.shop.unit, fineness: plan.shop.fineness };
+                let Some(drawing) = setup_drawing(setup, shown, Room::new(wide, high)) else { continue };
+                let place = format!("{name}, {paper_name}, set-up {}", i + 1);
+                let b = drawing.bounds(1.0).unwrap();
+                if b.width() > wide - 1.0 || b.height() > high - 1.0 {
+                    faults.push(format!("{place}: {:.1} x {:.1} mm", b.width(), b.height()));
+                }
+                faults.extend(clear::crowded(&drawing).iter().map(|f| format!("{place}: {f}")));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
+}
+
 #[test]
 fn cautions_are_all_printed() {
     for (name, plan) in plans() {
@@ -106,5 +131,19 @@ fn cautions_are_all_printed() {
             let begins: String = says.chars().take(40).collect();
             assert!(all.contains(&begins), "{name}: {} is not printed: {}", caution.code, caution.says);
         }
+    }
+}
+
+/// The program's own sentences mark bold words with two asterisks; those that a maker writes are printed.
+#[test]
+fn asterisks_of_the_maker_are_printed() {
+    let loud = |text: &str| text.replace("name = \"", "name = \"**loud**");
+    for name in ["sewing-box", "seed-bowl"] {
+        // The reader puts blanks where letters were moved nearer to each other.
+        let all = words(&planned(name, loud), Paper::Letter).join(" ").replace(' ', "");
+        let (said, starred) = (all.matches("loud").count(), all.matches("**loud**").count());
+        assert!(starred > 5, "{name}: {starred}");
+        let parts = all.split("**loud**").find(|part| part.contains("loud"));
+        assert_eq!((said, parts), (starred, None), "{name}");
     }
 }

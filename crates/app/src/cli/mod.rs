@@ -1,6 +1,7 @@
 //! The command line: what may be asked, one file for each subcommand.
 
 mod ask;
+mod bench;
 mod check;
 mod complete;
 mod man;
@@ -12,7 +13,7 @@ mod words;
 
 use crate::desk::Desk;
 use crate::failure::{CODES, Failure, Verdict};
-use clap::{CommandFactory, Parser, Subcommand};
+use clap::{Parser, Subcommand};
 
 /// How wide help is printed, whatever the terminal.
 const HELP_WIDTH: usize = 100;
@@ -39,6 +40,7 @@ pub(crate) struct Cli {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    Bench(bench::BenchArgs),
     New(new::New),
     Check(check::Check),
     Plan(Box<plan::Plan>),
@@ -55,10 +57,8 @@ enum Command {
 /// Whatever stops the subcommand.
 pub(crate) fn run(cli: Cli, desk: &mut Desk) -> Result<Verdict, Failure> {
     match cli.command {
-        None => {
-            desk.data(&Cli::command().render_help().to_string())?;
-            Ok(Verdict::Fine)
-        }
+        None => bench::BenchArgs::default().run(desk),
+        Some(Command::Bench(asked)) => asked.run(desk),
         Some(Command::New(asked)) => asked.run(desk),
         Some(Command::Check(asked)) => asked.run(desk),
         Some(Command::Plan(asked)) => asked.run(desk),

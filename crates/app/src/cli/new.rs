@@ -3,8 +3,10 @@
 use super::ask::{choice, question};
 use crate::desk::Desk;
 use crate::failure::{Failure, Verdict};
+use crate::input::Source;
+use crate::job::plannable;
 use clap::{Args, ValueEnum};
-use keepwright_model::design::{Defaults, Statement, read_statement, show_problems, write_statement};
+use keepwright_model::design::{Defaults, Statement, read_statement, write_statement};
 use keepwright_model::units::{LengthUnit, parse_length_in};
 use keepwright_model::wood;
 use std::fmt::Write as _;
@@ -29,16 +31,16 @@ pub(crate) struct New {
     #[arg(long, value_enum)]
     units: Option<Unit>,
     /// Outside size: length x depth x height
-    #[arg(long, value_name = "SIZE", conflicts_with = "inside")]
+    #[arg(long, value_name = "SIZE", conflicts_with = "inside", allow_hyphen_values = true)]
     outside: Option<String>,
     /// Inside size: length x depth x height
-    #[arg(long, value_name = "SIZE")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true)]
     inside: Option<String>,
     /// Wood of the walls
     #[arg(long)]
     wood: Option<String>,
     /// Thickness of the walls
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     thickness: Option<String>,
     /// Joint at the corners
     #[arg(long, value_enum)]
@@ -131,10 +133,10 @@ impl New {
             self.ask(desk)?;
         }
         self.complete()?;
-        let draft = self.draft();
-        let statement = read_statement(&draft, &Defaults::default(), &wood::named).map_err(|problems| {
-            Failure::Problems(show_problems(&problems, "the statement as answered", &draft))
-        })?;
+        let source = Source { name: "the statement as answered".to_owned(), text: self.draft() };
+        let statement = read_statement(&source.text, &Defaults::default(), &wood::named)
+            .map_err(|problems| source.problems(&problems))?;
+        plannable(&source, &statement)?;
         let text = with_comments(&write_statement(&statement, self.unit()), &statement);
         if !to_file {
             desk.data(&text)?;

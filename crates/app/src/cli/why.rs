@@ -32,16 +32,18 @@ impl Why {
         let text = match &self.key {
             None => list(reasons.iter(), &job.show),
             Some(key) => {
-                let exact: Vec<&Reason> = reasons.iter().filter(|r| r.key == *key).collect();
+                let asked = key.to_lowercase();
+                let is_asked = |r: &Reason| r.key.to_lowercase() == asked;
+                let exact: Vec<&Reason> = reasons.iter().filter(|r| is_asked(r)).collect();
                 let found = if exact.is_empty() {
-                    reasons.iter().filter(|r| r.key.starts_with(key)).collect()
+                    reasons.iter().filter(|r| r.key.to_lowercase().starts_with(&asked)).collect()
                 } else {
                     exact
                 };
                 match found.as_slice() {
                     [] => return Err(unknown(key, reasons)),
                     [one] => explain(one, &job.show),
-                    several if several.iter().all(|r| r.key == *key) => {
+                    several if several.iter().all(|r| is_asked(r)) => {
                         several.iter().map(|r| explain(r, &job.show)).collect::<Vec<_>>().join("\n")
                     }
                     several => list(several.iter().copied(), &job.show),

@@ -6,10 +6,11 @@ use crate::design::{
     DefectFace, OverheadPart, RackBoard, RackFile, RackPrice, RackSurface, ShopFile, TiltSide, ToothForm,
 };
 use crate::fit::Spread;
+use crate::reason::Basis;
 use crate::saw::{Side, Teeth};
 use crate::seasons::{Heated, Home, IndoorAir, SiteError, site};
 use crate::shop::glue::{Glue, glues};
-use crate::shop::time::operation_times;
+use crate::shop::time::{operation, operation_times};
 use crate::shop::{Overhead, Settings, Share, TimeOverride};
 use crate::units::{Angle, Length, Minutes, Money, RelativeHumidity, Temperature};
 use crate::wood::plain;
@@ -218,6 +219,9 @@ fn glue_of(file: &ShopFile) -> Glue {
     if (stated.spread_g_m2 - usual.spread_g_m2).abs() > 1e-9 {
         // Grams on a square meter of joint, half of it on each face.
         glue.film = Length::mm(stated.spread_g_m2 / GLUE_G_M2_MM / 2.0);
+        glue.film_basis = Basis::FromMemory(
+            "film from the stated spread, half on each face, at 1.1 kg a liter: data sheets",
+        );
     }
     glue
 }
@@ -227,9 +231,7 @@ fn times(file: &ShopFile) -> Result<Vec<TimeOverride>, ShopError> {
     file.times
         .iter()
         .map(|(written, each)| {
-            let wanted = plain(written);
-            let row = operation_times().iter().find(|t| plain(&t.key) == wanted || plain(&t.title) == wanted);
-            let row = row.ok_or_else(|| ShopError::Operation {
+            let row = operation(written).ok_or_else(|| ShopError::Operation {
                 written: written.clone(),
                 known: operation_times().iter().map(|t| t.key.replace('_', " ")).collect(),
             })?;
@@ -331,7 +333,11 @@ mod tests {
         assert_eq!(glue_of(&file).open, Minutes::minutes(10.0));
         // 220 g on a square meter at 1.1 kg a liter are 0.2 mm, 0.1 mm on each face.
         file.glue.spread_g_m2 = 220.0;
-        assert!(glue_of(&file).film.same(Length::mm(0.1)));
+        let spread = glue_of(&file);
+        assert!(spread.film.same(Length::mm(0.1)));
+        // The density is known from memory only, and the reason says so.
+        assert!(spread.film_basis.to_string().contains("1.1 kg a liter"), "{}", spread.film_basis);
+        assert!(spread.film_basis.to_string().ends_with("(from memory)"), "{}", spread.film_basis);
         file.glue.name = "what the neighbor lent".to_owned();
         assert_eq!(glue_of(&file).name, "what the neighbor lent");
     }

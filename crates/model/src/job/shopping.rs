@@ -1,9 +1,10 @@
 //! What must be bought: lumber by both tally rules, sheets, veneer.
 
-use super::stock::{Becomes, Billet, StockRules, is_sheet};
+use super::billets::{Becomes, Question, is_sheet};
+use super::stock::StockRules;
 use crate::boards::{Quarters, tally, thickness_table};
 use crate::cutting::{Demand, Plan, ShortWhy};
-use crate::parts::{BoxParts, Origin};
+use crate::parts::Origin;
 use crate::units::{Area, Length};
 
 /// What kind of stock to ask for.
@@ -58,22 +59,18 @@ pub enum Purchase {
 }
 
 /// The list of what is short, by wood and thickness.
-#[allow(clippy::too_many_arguments, reason = "one caller; each is a different thing")]
-pub(super) fn purchases(
-    demand: &Demand,
-    billets: &[Billet],
-    plan: &Plan,
-    parts: &BoxParts,
-    count: u32,
-    laid_out: u32,
-    rules: &StockRules,
-) -> Vec<Purchase> {
-    let scale = f64::from(count.max(1)) / f64::from(laid_out.max(1));
+pub(super) fn purchases(question: &Question<'_>, plan: &Plan) -> Vec<Purchase> {
+    let demand = &question.demand;
     let mut out: Vec<Purchase> = Vec::new();
     for short in &plan.short {
-        let (Some(item), Some(billet)) = (demand.items.get(short.item), billets.get(short.item)) else {
+        let (Some(item), Some(billet)) = (demand.items.get(short.item), question.billets.get(short.item))
+        else {
             continue;
         };
+        let Some(order) = question.order_of.get(short.item).and_then(|&o| question.orders.get(o)) else {
+            continue;
+        };
+        let scale = f64::from(order.count.max(1)) / f64::from(order.laid_out());
         match billet.origin {
             Origin::Board | Origin::KeyStrip => {
                 let quarters = quarters_for(item.min_thickness);
@@ -83,17 +80,20 @@ pub(super) fn purchases(
             }
             Origin::Sheet | Origin::VeneerLeaf => {
                 if let Becomes::Blank(id) = billet.becomes
-                    && let Some(part) = parts.parts.get(id.0)
+                    && let Some(part) = order.parts.parts.get(id.0)
                 {
                     sheet(&mut out, &part.wood, part.size[2], (item.length, item.width), scale);
                 }
             }
         }
     }
-    for part in parts.parts.iter().filter(|p| p.origin == Origin::VeneerLeaf) {
-        veneer(&mut out, &part.wood, part.blank.length() * part.blank.width() * f64::from(count));
+    for order in question.orders {
+        for part in order.parts.parts.iter().filter(|p| p.origin == Origin::VeneerLeaf) {
+            let area = part.blank.length() * part.blank.width() * f64::from(order.count);
+            veneer(&mut out, &part.wood, area);
+        }
     }
-    finish(&mut out, rules);
+    finish(&mut out, question.rules);
     out
 }
 

@@ -95,14 +95,19 @@ impl FloatingPanel {
         self.gap_wettest.to_mm() < -1e-9
     }
 
+    /// Whether grooves hold it; otherwise it lies on a ledge, and no season can let it slip out.
+    pub fn in_groove(&self) -> bool {
+        self.given.groove.to_mm() > 1e-9
+    }
+
     /// Whether it can slip out of a groove in the driest month.
     pub fn drops_out(&self) -> bool {
-        self.held_pushed.to_mm() < -1e-9
+        self.in_groove() && self.held_pushed.to_mm() < -1e-9
     }
 
     /// Whether a groove of this depth cannot give both clearance and hold, however the panel is cut.
     pub fn groove_too_shallow(&self) -> bool {
-        self.groove_needed > self.given.groove
+        self.in_groove() && self.groove_needed > self.given.groove
     }
 
     /// Why the panel is cut this wide today.
@@ -212,6 +217,14 @@ mod tests {
         assert!(tight.binds());
         let shallow = floating_panel(cherry(400.0, 3.0));
         assert!(shallow.drops_out() && shallow.groove_too_shallow());
+    }
+
+    /// Nothing holds a panel that lies on a ledge, so nothing can let it go; it can still push the walls apart.
+    #[test]
+    fn a_panel_on_a_ledge_does_not_drop_out() {
+        let p = floating_panel(cherry(150.0, 0.0));
+        assert!(!p.in_groove() && !p.drops_out() && !p.groove_too_shallow(), "{p:?}");
+        assert!(panel_as_cut(cherry(150.0, 0.0), Length::mm(150.0)).binds());
     }
 
     proptest! {

@@ -5,6 +5,7 @@ use super::settings::{Settings, Share};
 use crate::parts::{AssemblyOperation, BoxParts, NotchPurpose, Operation, Origin, Part, Role};
 use crate::reason::{Basis, Reason, Value};
 use crate::units::{Length, Minutes};
+use crate::wood::plain;
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::OnceLock;
@@ -92,6 +93,12 @@ pub fn operation_times() -> &'static [OperationTime] {
         };
         table.operation.into_iter().map(row).collect()
     })
+}
+
+/// The row that a maker means by an operation's name: its key, with blanks or underscores, or its title.
+pub fn operation(written: &str) -> Option<&'static OperationTime> {
+    let wanted = plain(written);
+    operation_times().iter().find(|t| plain(&t.key) == wanted || plain(&t.title) == wanted)
 }
 
 /// How often an operation is done.

@@ -69,6 +69,9 @@ pub enum LengthError {
     },
 }
 
+/// What stands for a minus, or between a whole number and its fraction: hyphen, minus sign, en dash.
+const DASHES: [char; 3] = ['-', '\u{2212}', '\u{2013}'];
+
 /// Reads a length; a number without a unit is in `unit`.
 ///
 /// # Errors
@@ -92,7 +95,14 @@ pub fn parse_length_in(text: &str, unit: LengthUnit) -> Result<Length, LengthErr
     let mut smallest = f64::INFINITY;
     for (at, token) in tokens.iter().enumerate() {
         match token {
-            Token::Minus if at == 0 => return Err(LengthError::Negative { text: shown() }),
+            Token::Minus if at == 0 => {
+                // No length is as much below zero as above: -0 is 0.
+                let rest = text.trim_start_matches(|c: char| DASHES.contains(&c) || c.is_whitespace());
+                return match parse_length_in(rest, unit) {
+                    Ok(zero) if zero <= Length::ZERO => Ok(Length::ZERO),
+                    _ => Err(LengthError::Negative { text: shown() }),
+                };
+            }
             // A dash between whole and fraction (7-1/2) only joins them; anything else is no length.
             Token::Minus => {
                 let joins = matches!(tokens.get(at + 1), Some(Token::Fraction(_)))
@@ -196,7 +206,7 @@ fn tokenize(text: &str) -> Result<Vec<Token>, LengthError> {
             let (token, next) = number(&chars, i, text)?;
             tokens.push(token);
             i = next;
-        } else if matches!(c, '-' | '\u{2212}' | '\u{2013}') {
+        } else if DASHES.contains(&c) {
             tokens.push(Token::Minus);
             i += 1;
         } else if matches!(c, '"' | '\u{2033}' | '\u{201d}') {
@@ -318,6 +328,8 @@ mod tests {
             ("  12 ", 12.0),
             ("1e2 mm", 100.0),
             ("0", 0.0),
+            ("-0", 0.0),
+            ("\u{2212}0 mm", 0.0),
             ("1 m 20 cm", 1200.0),
         ];
         for (text, want) in cases {
@@ -333,6 +345,8 @@ mod tests {
         let cases = [
             ("", "there is no length here"),
             ("-3 mm", "below zero"),
+            ("-0 mm 1 in", "below zero"),
+            ("--", "below zero"),
             ("1e300", "longer than 10 m"),
             ("1e999", "longer than 10 m"),
             ("NaN", "is not a unit of length"),

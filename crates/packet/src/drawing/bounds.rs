@@ -90,6 +90,22 @@ pub(crate) fn of(marks: &[Mark]) -> Option<Bounds> {
     marks.iter().map(one).fold(None, joined)
 }
 
+/// The corners of the rectangle that a line of text fills, turned as it is; nothing for other marks.
+pub(crate) fn corners(mark: &Mark) -> Option<[Point; 4]> {
+    let Mark::Text { at, words, size, anchor, rotation, face, .. } = mark else { return None };
+    let width = face.advance(words) * size;
+    let start = match anchor {
+        Anchor::Start => 0.0,
+        Anchor::Middle => -width / 2.0,
+        Anchor::End => -width,
+    };
+    let (sin, cos) = rotation.to_radians().sin_cos();
+    let [x, y] = *at;
+    let corner = |along: f64, up: f64| [x + along * cos - up * sin, y + along * sin + up * cos];
+    let (low, high) = (-faces::DESCENT * size, 0.75 * size);
+    Some([corner(start, low), corner(start + width, low), corner(start + width, high), corner(start, high)])
+}
+
 fn one(mark: &Mark) -> Option<Bounds> {
     match mark {
         Mark::Path { points, stroke, .. } => around(points, stroke.map_or(0.0, |pen| pen.width / 2.0)),
@@ -99,27 +115,7 @@ fn one(mark: &Mark) -> Option<Bounds> {
         Mark::Circle { center, radius, stroke, .. } => {
             Some(Bounds::at(*center).grown(radius + stroke.map_or(0.0, |pen| pen.width / 2.0)))
         }
-        Mark::Text { at, words, size, anchor, rotation, face, .. } => {
-            let width = face.advance(words) * size;
-            let start = match anchor {
-                Anchor::Start => 0.0,
-                Anchor::Middle => -width / 2.0,
-                Anchor::End => -width,
-            };
-            let (sin, cos) = rotation.to_radians().sin_cos();
-            let [x, y] = *at;
-            let corner = |along: f64, up: f64| [x + along * cos - up * sin, y + along * sin + up * cos];
-            let (low, high) = (-faces::DESCENT * size, 0.75 * size);
-            around(
-                &[
-                    corner(start, low),
-                    corner(start + width, low),
-                    corner(start + width, high),
-                    corner(start, high),
-                ],
-                0.0,
-            )
-        }
+        Mark::Text { .. } => around(&corners(mark)?, 0.0),
         Mark::Clip { outline, marks } => match (around(outline, 0.0), of(marks)) {
             (Some(frame), Some(inner)) => Some(inner.within(frame)),
             _ => None,

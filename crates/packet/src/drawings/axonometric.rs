@@ -6,6 +6,7 @@ use super::place::{self, Named, Sides};
 use super::{Room, Shown, fitted, wood};
 use crate::drawing::{Affine, Bounds, Dimension, Drawing, Line, Pen, Point};
 use crate::ink::Color;
+use core::cell::Cell;
 use keepwright_model::parts::{BoxParts, Part, Role};
 use keepwright_model::solids::{
     LineKind, Shell, Solid, Tint, View, block_face, project_shells, visible_faces,
@@ -199,13 +200,35 @@ fn in_lines(names: &[String]) -> Vec<String> {
 /// # Units
 /// As [`exploded`]; a lid that is sawn off is shown closed, lowered by what the saw took.
 pub fn assembled(parts: &BoxParts, solids: &[Solid], shown: Shown, room: Room) -> Drawing {
+    closed_at((parts, solids), shown, room, MOST).0
+}
+
+/// Several boxes drawn as [`assembled`], all at one scale, so that they can be compared by eye.
+///
+/// # Units
+/// As [`assembled`]; the scale is the largest at which each of them fits the room.
+pub fn assembled_alike(boxes: &[(&BoxParts, &[Solid])], shown: Shown, room: Room) -> Vec<Drawing> {
+    let scales = boxes.iter().map(|one| closed_at(*one, shown, room, MOST).1);
+    let least = scales.fold(MOST, f64::min);
+    boxes.iter().map(|one| closed_at(*one, shown, room, least).0).collect()
+}
+
+/// The closed box, and the scale that it came out at.
+fn closed_at(
+    (parts, solids): (&BoxParts, &[Solid]),
+    shown: Shown,
+    room: Room,
+    most: f64,
+) -> (Drawing, f64) {
     let pieces = closed(parts, solids);
     let view = View::turned(AROUND, ABOVE);
     let (Some(scene), Some((low, high))) = (Scene::of(&pieces, &view), reach(&pieces)) else {
-        return Drawing::new();
+        return (Drawing::new(), most);
     };
     let words = overall(parts, high - low);
-    fitted(room, scene.size(), MOST, |scale| {
+    let came_out = Cell::new(most);
+    let drawing = fitted(room, scene.size(), most, |scale| {
+        came_out.set(scale);
         let mut drawing = Drawing::new();
         scene.draw(parts, &pieces, &view, scale, &mut drawing);
         let at = |x: f64, y: f64, z: f64| {
@@ -224,7 +247,8 @@ pub fn assembled(parts: &BoxParts, solids: &[Solid], shown: Shown, room: Room) -
             drawing.dimension(Dimension::aligned(from, to, 11.0, shown.mm(mm)).along(way(out)));
         }
         drawing
-    })
+    });
+    (drawing, came_out.get())
 }
 
 /// The overall size to state, millimeters: length and depth before arrises were broken, the height over all

@@ -19,14 +19,14 @@ mod shown;
 mod stance;
 mod strip;
 mod template;
-pub(crate) mod wood;
+pub mod wood;
 
-pub use axonometric::{assembled, exploded, views};
+pub use axonometric::{assembled, assembled_alike, exploded, views};
 pub use board::{BoardDrawing, board_layout};
 pub use keys::{cradle, key_layout};
 pub use pieces::{Sawn, saw_band, sawn};
 pub use section::joint_sections;
-pub use setup::setup_drawing;
+pub use setup::{has_setup_drawing, setup_drawing};
 pub use shown::Shown;
 pub use stance::{LidMotion, Stance, seen_along};
 pub use strip::{strip_note, strip_plan};

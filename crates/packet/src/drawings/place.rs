@@ -2,7 +2,8 @@
 
 use super::outline::cross;
 use crate::drawing::dimension::{Leader, Tip};
-use crate::drawing::{Anchor, Bounds, Drawing, Line, Pen, Point, Rise, Text};
+use crate::drawing::flat::{self, Mark};
+use crate::drawing::{Anchor, Bounds, Drawing, Line, Pen, Point, Rise, Text, bounds};
 use crate::faces::Face;
 
 /// Size of a label's words on paper, millimeters.
@@ -166,6 +167,94 @@ pub(super) fn running(drawing: &mut Drawing, marks: &[(f64, String)], feet: &[f6
 /// Width of words set at a size, millimeters.
 pub(super) fn width(words: &str, size: f64) -> f64 {
     Face::Plain.advance(words) * size
+}
+
+/// Clear space round words that stand among lines, millimeters.
+const ROUND: f64 = 0.6;
+
+/// What a drawing shown at scale 1 has on its paper, so that words can be put where nothing is.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Taken {
+    /// Every line drawn, the letters' own rectangles among them.
+    lines: Vec<[Point; 2]>,
+}
+
+impl Taken {
+    /// The lines and words of a drawing so far.
+    pub(super) fn of(drawing: &Drawing) -> Self {
+        let mut taken = Self::default();
+        for mark in flat::flatten(drawing, 1.0) {
+            taken.mark(&mark);
+        }
+        taken
+    }
+
+    fn mark(&mut self, mark: &Mark) {
+        match mark {
+            Mark::Path { points, closed, stroke: Some(_), .. } => self.path(points, *closed),
+            Mark::Path { stroke: None, .. } => {}
+            Mark::Arc { center, radius, start, end, .. } => {
+                self.path(&flat::arc_points(*center, *radius, *start, *end), false);
+            }
+            Mark::Circle { center, radius, .. } => {
+                self.path(&flat::arc_points(*center, *radius, 0.0, 360.0), true);
+            }
+            Mark::Text { .. } => {
+                let corners = bounds::corners(mark).unwrap_or_default();
+                self.path(&corners, true);
+                // Words within words cross no line of theirs, so their diagonal counts, too.
+                self.lines.push([corners[0], corners[2]]);
+            }
+            Mark::Clip { marks, .. } => marks.iter().for_each(|m| self.mark(m)),
+        }
+    }
+
+    fn path(&mut self, points: &[Point], closed: bool) {
+        self.lines.extend(points.windows(2).filter_map(|p| Some([*p.first()?, *p.last()?])));
+        if let (true, Some(first), Some(last)) = (closed, points.first(), points.last()) {
+            self.lines.push([*last, *first]);
+        }
+    }
+
+    /// Whether no line comes near these words.
+    pub(super) fn frees(&self, text: &Text) -> bool {
+        let Some(corners) = bounds::corners(&flat::words(text)) else { return true };
+        !self.lines.iter().any(|line| near(&corners, *line))
+    }
+
+    /// The words raised until they stand free.
+    pub(super) fn raised(&self, mut text: Text) -> Text {
+        // No sketch is taller than these steps reach.
+        for _ in 0..200 {
+            if self.frees(&text) {
+                break;
+            }
+            text.at[1] += 0.5;
+        }
+        text
+    }
+}
+
+/// Whether a line comes within [`ROUND`] of a rectangle: no axis of the two parts them.
+fn near(corners: &[Point; 4], [from, to]: [Point; 2]) -> bool {
+    let [a, b, _, d] = *corners;
+    let along = [b[0] - a[0], b[1] - a[1]];
+    let up = [d[0] - a[0], d[1] - a[1]];
+    let square = [from[1] - to[1], to[0] - from[0]];
+    [along, up, square].into_iter().all(|axis| {
+        let length = axis[0].hypot(axis[1]);
+        if length < 1e-9 {
+            return true;
+        }
+        let span = |points: &[Point]| {
+            points
+                .iter()
+                .map(|p| (p[0] * axis[0] + p[1] * axis[1]) / length)
+                .fold((f64::INFINITY, f64::NEG_INFINITY), |s, d| (s.0.min(d), s.1.max(d)))
+        };
+        let (words, line) = (span(corners), span(&[from, to]));
+        line.0 < words.1 + ROUND && line.1 > words.0 - ROUND
+    })
 }
 
 #[cfg(test)]

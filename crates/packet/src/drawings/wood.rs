@@ -7,7 +7,7 @@ use keepwright_model::space::Vec3;
 use keepwright_model::wood;
 
 /// The drawing color of a species or sheet; a plain light brown for an unknown one.
-pub(super) fn color(id: &str) -> Color {
+pub fn color(id: &str) -> Color {
     let [red, green, blue] = wood::species(id)
         .map(|s| s.drawing_color)
         .or_else(|| wood::sheet(id).map(|s| s.drawing_color))
@@ -16,7 +16,7 @@ pub(super) fn color(id: &str) -> Color {
 }
 
 /// The trade's name of a species or sheet as it is said: `Cherry, black` of the table is black cherry.
-pub(crate) fn name(id: &str) -> String {
+pub fn name(id: &str) -> String {
     let found = wood::species(id).map(|s| s.common_name).or_else(|| wood::sheet(id).map(|s| s.name));
     let Some(name) = found else { return id.replace('_', " ") };
     match name.split_once(", ") {

@@ -49,6 +49,19 @@ pub struct Card {
     pub ticks: Vec<String>,
 }
 
+impl Card {
+    /// Width and height that a drawing beside settings has in a card of this width, millimeters; one that keeps to them
+    /// is shown as it is.
+    pub fn drawing_room(width: f64) -> [f64; 2] {
+        [half(width - 2.0 * PAD), DRAWING]
+    }
+}
+
+/// One of the two columns inside a card.
+fn half(inner: f64) -> f64 {
+    inner * 0.5 - GUTTER / 2.0
+}
+
 const PAD: f64 = 5.0;
 const TITLE: Style = Style::new(Face::BookBold, 5.2).leaded(1.2);
 const VALUE: Style = Style::new(Face::Bold, 8.2).leaded(1.16);
@@ -111,7 +124,7 @@ impl Layout<'_> {
     fn card_drawing(&mut self, card: &Card, width: f64, tree: Tree) -> Option<(Slab, f64)> {
         let (drawing, alt) = card.drawing.as_ref()?;
         let alone = card.settings.is_empty() && card.halves.iter().all(Vec::is_empty);
-        let room = if alone { width } else { width * 0.5 - GUTTER / 2.0 };
+        let room = if alone { width } else { half(width) };
         let art = fitted(drawing, room, DRAWING)?;
         let tree = self.tags.under(tree, Kind::Figure { alt: alt.clone() });
         let mut slab = Slab::empty(art.bounds.height());
@@ -129,7 +142,7 @@ impl Layout<'_> {
         width: f64,
         tree: Tree,
     ) -> Slab {
-        let half = (width * 0.5 - GUTTER / 2.0).max(10.0);
+        let half = half(width).max(10.0);
         let mut columns = Vec::with_capacity(2);
         for (first, blocks) in [drawing, settings].into_iter().zip(&card.halves) {
             let mut slabs: Vec<Slab> = first.map(|(slab, _)| slab).into_iter().collect();
@@ -157,7 +170,7 @@ impl Layout<'_> {
             return None;
         }
         let alone = drawing.is_none() && card.halves.iter().all(Vec::is_empty);
-        let room = if alone { width } else { width * 0.5 - GUTTER / 2.0 };
+        let room = if alone { width } else { half(width) };
         let mut name_width = 0.0_f64;
         for setting in &card.settings {
             let (least, most) = self.setter.widths(&Words::plain(setting.name.as_str()), NAME);

@@ -12,7 +12,7 @@ mod table;
 pub(crate) mod tags;
 mod tiles;
 
-pub use crate::typeset::{Align, Run, Words};
+pub use crate::typeset::{Align, Run, Words, literal};
 pub use card::{Card, Setting};
 pub use caution::Caution;
 pub use columns::Columns;

@@ -107,9 +107,9 @@ struct FloatLine<'a> {
     gap_today_mm: f64,
     gap_driest_mm: f64,
     gap_wettest_mm: f64,
-    held_pushed_mm: f64,
-    groove_mm: f64,
-    groove_needed_mm: f64,
+    held_pushed_mm: Option<f64>,
+    groove_mm: Option<f64>,
+    groove_needed_mm: Option<f64>,
     binds: bool,
     drops_out: bool,
 }
@@ -199,15 +199,16 @@ pub(super) fn seasons(living: &Living) -> SeasonsLine<'_> {
 }
 
 fn floating<'a>(part: &'a str, f: &FloatingPanel) -> FloatLine<'a> {
+    let grooved = |l| f.in_groove().then(|| mm(l));
     FloatLine {
         part,
         width_mm: mm(f.width),
         gap_today_mm: mm(f.gap_today),
         gap_driest_mm: mm(f.gap_driest),
         gap_wettest_mm: mm(f.gap_wettest),
-        held_pushed_mm: mm(f.held_pushed),
-        groove_mm: mm(f.given.groove),
-        groove_needed_mm: mm(f.groove_needed),
+        held_pushed_mm: grooved(f.held_pushed),
+        groove_mm: grooved(f.given.groove),
+        groove_needed_mm: grooved(f.groove_needed),
         binds: f.binds(),
         drops_out: f.drops_out(),
     }

@@ -11,7 +11,7 @@ use crate::shown::counted;
 /// Cuts side by side in one row of the table.
 const ABREAST: usize = 3;
 /// More names than this stand in a table of their own, not under the drawing.
-const FEW: usize = 14;
+pub(crate) const FEW: usize = 14;
 
 /// Nothing without boards.
 pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
@@ -62,7 +62,7 @@ fn board(draft: &Draft<'_>, index: usize, layout: &Layout) -> Vec<Block> {
 }
 
 /// What the numbers in the drawing stand for, where they are many.
-fn legend(names: &[(u32, String)]) -> Block {
+pub(crate) fn legend(names: &[(u32, String)]) -> Block {
     let cells: Vec<Words> =
         names.iter().map(|(n, name)| Words::bold(n.to_string()).and(format!("\u{a0} {name}"))).collect();
     let (rows, abreast) = abreast(&cells, 4);
@@ -78,7 +78,7 @@ fn abreast(cells: &[Words], most: usize) -> (Vec<Vec<Words>>, usize) {
 }
 
 /// The cuts in order, column by column.
-fn cuts(draft: &Draft<'_>, layout: &Layout) -> Option<Block> {
+pub(crate) fn cuts(draft: &Draft<'_>, layout: &Layout) -> Option<Block> {
     let show = &draft.show;
     let said: Vec<Words> = layout
         .cuts()

@@ -16,8 +16,8 @@ use crate::shown::Showing;
 /// A plan about to be laid out.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Draft<'a> {
-    pub(super) plan: &'a Plan,
-    pub(super) show: Showing,
+    pub(crate) plan: &'a Plan,
+    pub(crate) show: Showing,
     /// Its drawings.
     pub(super) drawn: &'a Drawn,
     paper: Paper,
@@ -100,7 +100,7 @@ impl<'a> Draft<'a> {
     }
 
     /// The frame of an upright page of a paper.
-    pub(super) const fn frame_of(paper: Paper) -> Frame {
+    pub(crate) const fn frame_of(paper: Paper) -> Frame {
         Frame::of(paper, Orientation::Portrait)
     }
 
@@ -160,7 +160,7 @@ pub(super) struct Grave<'a> {
 }
 
 /// Blocks under a heading; nothing at all without blocks.
-pub(super) fn under(heading: &str, blocks: Vec<Block>) -> Vec<Block> {
+pub(crate) fn under(heading: &str, blocks: Vec<Block>) -> Vec<Block> {
     if blocks.is_empty() {
         return blocks;
     }
@@ -173,7 +173,7 @@ pub(super) fn title(text: &str) -> Block {
 }
 
 /// A drawing made for its room, shown as it is.
-pub(super) fn figure(drawing: Drawing, caption: &str, alt: impl Into<String>) -> Block {
+pub(crate) fn figure(drawing: Drawing, caption: &str, alt: impl Into<String>) -> Block {
     let caption = Words::marked(caption);
     Block::Figure(Figure { drawing, fit: Fit::Within(f64::INFINITY), caption, alt: alt.into() })
 }
@@ -189,6 +189,6 @@ pub(super) fn full_scale_sheet(title: &str, blocks: Vec<Block>) -> Sheet {
 }
 
 /// A narrow column of numbers.
-pub(super) fn numbers(heading: impl Into<String>) -> Column {
+pub(crate) fn numbers(heading: impl Into<String>) -> Column {
     Column { heading: heading.into(), align: Align::Right, weight: 0.0 }
 }

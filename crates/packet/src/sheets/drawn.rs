@@ -9,6 +9,7 @@ use keepwright_model::units::Length;
 use super::draft::Draft;
 use crate::drawing::Drawing;
 use crate::drawings::{self, BoardDrawing, Room, Shown, Titled};
+use crate::flow::Card;
 use crate::page::Paper;
 use crate::shown::{Showing, and};
 
@@ -26,11 +27,9 @@ const MOST_CUTS: usize = 26;
 const STRIP: f64 = 80.0;
 /// The closed box's share of the cover's width.
 pub(super) const CLOSED_SHARE: f64 = 0.52;
-/// A card's sketch: half of the card's inner width, no taller than cards show one.
-const SKETCH: Room = Room::new(84.0, 40.0);
 
 /// The drawings.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Drawn {
     pub(crate) apart: Drawing,
     pub(crate) closed: Drawing,
@@ -57,6 +56,8 @@ impl Drawn {
         let shown = Showing::of(plan).shown;
         let (parts, solids) = (&plan.parts, &plan.solids);
         let beside = Room::new(frame.width * CLOSED_SHARE - 8.0, CLOSED);
+        let [wide, high] = Card::drawing_room(frame.width);
+        let sketch = Room::new(wide, high);
         let runs = parts.runs.iter().enumerate().filter(|(_, run)| run.mirrors.is_none());
         Self {
             apart: drawings::exploded(parts, solids, across(frame.height - COVER)),
@@ -64,7 +65,7 @@ impl Drawn {
             views: drawings::views(parts, solids, shown, across(VIEWS)),
             boards: boards(plan, shown, across(BOARD)),
             strips: runs.map(|(i, _)| (i, drawings::strip_plan(parts, i, shown, across(STRIP)))).collect(),
-            setups: plan.saw.setups.iter().map(|s| drawings::setup_drawing(s, shown, SKETCH)).collect(),
+            setups: plan.saw.setups.iter().map(|s| drawings::setup_drawing(s, shown, sketch)).collect(),
             sections: drawings::joint_sections(parts, solids, shown),
             keys: keys(plan, shown),
             cradles: cradles(plan, shown),
@@ -112,25 +113,24 @@ impl Drawn {
 }
 
 fn boards(plan: &Plan, shown: Shown, room: Room) -> Vec<BoardDrawing> {
+    (0..plan.stock.cutting.layouts.len()).filter_map(|i| board(plan, i, shown, room)).collect()
+}
+
+/// The board of one layout of the cutting plan.
+pub(crate) fn board(plan: &Plan, index: usize, shown: Shown, room: Room) -> Option<BoardDrawing> {
+    let layout = plan.stock.cutting.layouts.get(index)?;
     let names: Vec<String> = plan.stock.demand.items.iter().map(|i| i.id.clone()).collect();
-    plan.stock
-        .cutting
-        .layouts
-        .iter()
-        .filter_map(|layout| {
-            let stock = plan.stock.demand.stock.get(layout.stock)?;
-            if layout.cuts().len() <= MOST_CUTS {
-                return Some(drawings::board_layout(stock, layout, &names, shown, room));
-            }
-            // So many numbers would hide the board: the table beside it has the cuts.
-            let whole = Layout { root: Piece { next: Next::Waste, ..layout.root.clone() }, ..layout.clone() };
-            Some(drawings::board_layout(stock, &whole, &names, shown, room))
-        })
-        .collect()
+    let stock = plan.stock.demand.stock.get(layout.stock)?;
+    if layout.cuts().len() <= MOST_CUTS {
+        return Some(drawings::board_layout(stock, layout, &names, shown, room));
+    }
+    // So many numbers would hide the board: the table beside it has the cuts.
+    let whole = Layout { root: Piece { next: Next::Waste, ..layout.root.clone() }, ..layout.clone() };
+    Some(drawings::board_layout(stock, &whole, &names, shown, room))
 }
 
 /// Corners whose keys are alike share a drawing.
-fn keys(plan: &Plan, shown: Shown) -> Vec<Titled> {
+pub(crate) fn keys(plan: &Plan, shown: Shown) -> Vec<Titled> {
     let mut kinds: Vec<(Vec<CornerName>, Vec<[Length; 3]>)> = Vec::new();
     for corner in (0..plan.statement.shape.sides).map(CornerName) {
         let cuts = plan.parts.assemblies.iter().flat_map(|a| &a.cuts);

@@ -34,7 +34,7 @@ fn lead(draft: &Draft<'_>) -> String {
     )
 }
 
-fn sanding(draft: &Draft<'_>) -> Vec<Block> {
+pub(crate) fn sanding(draft: &Draft<'_>) -> Vec<Block> {
     let row = |s: &Sanding| {
         let when = match s.faces.when {
             When::BeforeGlueUp => "before the glue-up",
@@ -75,7 +75,7 @@ fn milliliters(volume: Volume) -> String {
     format!("{:.0}\u{a0}mL", volume.to_ml())
 }
 
-fn coats(draft: &Draft<'_>) -> Vec<Block> {
+pub(crate) fn coats(draft: &Draft<'_>) -> Vec<Block> {
     let finish = &draft.plan.finish;
     let boxes = f64::from(draft.count());
     let rows: Vec<Vec<Words>> = finish
@@ -143,7 +143,7 @@ fn coats(draft: &Draft<'_>) -> Vec<Block> {
     out
 }
 
-fn screws(draft: &Draft<'_>) -> Vec<Block> {
+pub(crate) fn screws(draft: &Draft<'_>) -> Vec<Block> {
     let show = &draft.show;
     let rows: Vec<Vec<Words>> = draft
         .plan

@@ -45,7 +45,7 @@ fn lead(rings: &[(&str, &Ring)], first: &Ring) -> String {
     .replace("the walls' miters", if rings.iter().any(|(n, _)| *n == "Walls") { "the walls' miters" } else { "the lid frame's miters" })
 }
 
-fn saw(draft: &Draft<'_>) -> Block {
+pub(crate) fn saw(draft: &Draft<'_>) -> Block {
     let e = &draft.plan.shop.errors;
     let degrees = |a: keepwright_model::units::Angle| format!("{:.3}°", a.to_degrees() + 0.0);
     Block::Pairs(vec![
@@ -87,7 +87,7 @@ const WAYS: [Way; 4] = [
     ("From lower edge to rim a gap grows by", |ring| ring.taper),
 ];
 
-fn table(rings: &[(&str, &Ring)]) -> Block {
+pub(crate) fn table(rings: &[(&str, &Ring)]) -> Block {
     let rows = WAYS
         .iter()
         .map(|(name, gap)| {
@@ -105,7 +105,7 @@ fn table(rings: &[(&str, &Ring)]) -> Block {
     Block::Table(Table::new(columns, rows))
 }
 
-fn checks(draft: &Draft<'_>) -> Block {
+pub(crate) fn checks(draft: &Draft<'_>) -> Block {
     let says = |t: &Tolerance| {
         Words::plain(format!("{}: at most {} ({})", t.name, draft.show.both(t.limit), t.basis))
     };

@@ -4,7 +4,7 @@ use keepwright_model::shop::glue::{GlueUp, Stage};
 
 use super::draft::{Chapter, Draft, title};
 use crate::document::Sheet;
-use crate::flow::{Block, Bullet, Card, List, Words};
+use crate::flow::{Block, Bullet, Card, List, Words, literal};
 use crate::shown::{capital, counted, minutes};
 
 /// Nothing where nothing is glued.
@@ -17,7 +17,7 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Option<Sheet> {
     let with = &draft.plan.shop.bench.gluing.glue;
     blocks.push(Block::note(&format!(
         "{}: open {}, in clamps {}, full strength {} after that ({}). The label of the glue at hand comes before these.",
-        capital(&with.name),
+        capital(&literal(&with.name)),
         minutes(with.open),
         minutes(with.clamp),
         minutes(with.cure),
@@ -48,7 +48,7 @@ fn lead(draft: &Draft<'_>) -> String {
 }
 
 /// A card for each stage, kept whole.
-fn of(draft: &Draft<'_>, up: &GlueUp) -> Vec<Block> {
+pub(crate) fn of(draft: &Draft<'_>, up: &GlueUp) -> Vec<Block> {
     let card = |stage: &Stage| {
         let items = stage.steps.iter().map(|s| Words::plain(s.says.as_str())).collect();
         Block::Card(Card {

@@ -45,7 +45,7 @@ fn lead(draft: &Draft<'_>) -> String {
     )
 }
 
-fn stock(draft: &Draft<'_>) -> Vec<Block> {
+pub(crate) fn stock(draft: &Draft<'_>) -> Vec<Block> {
     let show = &draft.show;
     let rows: Vec<Vec<Words>> = draft
         .plan
@@ -77,7 +77,7 @@ fn stock(draft: &Draft<'_>) -> Vec<Block> {
     vec![Block::Table(Table::new(columns, rows))]
 }
 
-fn cradle(draft: &Draft<'_>, index: usize) -> Card {
+pub(crate) fn cradle(draft: &Draft<'_>, index: usize) -> Card {
     let show = &draft.show;
     let Some(card) = draft.plan.cradle.get(index) else { return Card::default() };
     let pair = |name: &str, says: String| (name.to_owned(), Words::bold(says));

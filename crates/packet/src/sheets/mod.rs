@@ -4,25 +4,25 @@
 //! subject's cautions with what to change.
 
 mod arrange;
-mod boards;
-mod cover;
+pub(crate) mod boards;
+pub(crate) mod cover;
 pub(crate) mod draft;
 pub(crate) mod drawn;
-mod finish;
-mod fit;
-mod glue;
-mod keys;
+pub(crate) mod finish;
+pub(crate) mod fit;
+pub(crate) mod glue;
+pub(crate) mod keys;
 mod labels;
-mod money;
+pub(crate) mod money;
 pub(crate) mod part_list;
-mod seasons;
+pub(crate) mod seasons;
 mod sections;
-mod setup_card;
-mod setup_passes;
-mod setups;
-mod stock;
-mod strip;
-mod timeline;
+pub(crate) mod setup_card;
+pub(crate) mod setup_passes;
+pub(crate) mod setups;
+pub(crate) mod stock;
+pub(crate) mod strip;
+pub(crate) mod timeline;
 mod words;
 
 use keepwright_model::job::Plan;

@@ -60,7 +60,7 @@ fn lead(draft: &Draft<'_>) -> String {
     )
 }
 
-fn price(draft: &Draft<'_>) -> Table {
+pub(crate) fn price(draft: &Draft<'_>) -> Table {
     let (plan, show) = (draft.plan, &draft.show);
     let batch = draft.count() > 1;
     let of = |p: &Price, i: usize| p.lines.get(i).map_or_else(String::new, |l| show.money(l.amount));
@@ -95,7 +95,7 @@ fn price(draft: &Draft<'_>) -> Table {
     Table { columns, rows, totals: 1 }
 }
 
-fn work_hours(draft: &Draft<'_>) -> Table {
+pub(crate) fn work_hours(draft: &Draft<'_>) -> Table {
     let plan = draft.plan;
     let batch = draft.count() > 1;
     let row = |name: String, of: &dyn Fn(&Timing) -> keepwright_model::units::Minutes| {

@@ -123,7 +123,7 @@ fn pieces(draft: &Draft<'_>, kind: &Kind<'_>) -> usize {
     kind.ids.len().saturating_mul(draft.count() as usize)
 }
 
-fn finished(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
+pub(crate) fn finished(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
     let show = &draft.show;
     let rows = kinds
         .iter()
@@ -203,7 +203,7 @@ pub(crate) const fn allowance(kind: AllowanceKind) -> &'static str {
     }
 }
 
-fn blanks(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
+pub(crate) fn blanks(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
     let show = &draft.show;
     let added = |l: Length| {
         if l.to_mm().abs() < 1e-9 { String::new() } else { format!("+\u{a0}{}", show.bare(l)) }

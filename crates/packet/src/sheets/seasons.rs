@@ -30,7 +30,7 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
     Sheet::new("Seasons", blocks)
 }
 
-fn ends(draft: &Draft<'_>) -> String {
+pub(crate) fn ends(draft: &Draft<'_>) -> String {
     let year = &draft.plan.living.year;
     let end = |season| {
         let (month, air) = year.end(season);
@@ -50,7 +50,7 @@ fn ends(draft: &Draft<'_>) -> String {
 }
 
 /// The year as a line over twelve months, in millimeters of the paper.
-fn year(draft: &Draft<'_>) -> Drawing {
+pub(crate) fn year(draft: &Draft<'_>) -> Drawing {
     let living = &draft.plan.living;
     let values: Vec<f64> = living.year.months.iter().map(|m| m.moisture.to_percent()).collect();
     let today = living.today.to_percent();
@@ -81,7 +81,7 @@ fn year(draft: &Draft<'_>) -> Drawing {
     drawing
 }
 
-fn floats(draft: &Draft<'_>) -> Vec<Block> {
+pub(crate) fn floats(draft: &Draft<'_>) -> Vec<Block> {
     let show = &draft.show;
     let rows: Vec<Vec<Words>> = draft
         .plan
@@ -96,10 +96,10 @@ fn floats(draft: &Draft<'_>) -> Vec<Block> {
                 Words::plain(show.bare(f.width_wettest)),
                 Words::plain(show.bare(f.gap_today)),
                 Words::plain(show.bare(f.gap_wettest)),
-                Words::plain(if f.given.groove.to_mm() > 0.0 {
+                Words::plain(if f.in_groove() {
                     show.bare(f.held_pushed)
                 } else {
-                    String::new()
+                    "lies on a ledge".to_owned()
                 }),
             ]
         })
@@ -119,7 +119,7 @@ fn floats(draft: &Draft<'_>) -> Vec<Block> {
     vec![Block::Table(Table::new(columns, rows))]
 }
 
-fn miters(draft: &Draft<'_>) -> Vec<Block> {
+pub(crate) fn miters(draft: &Draft<'_>) -> Vec<Block> {
     let living = &draft.plan.living;
     let mut rows = Vec::new();
     for (name, pair) in
@@ -149,7 +149,7 @@ fn miters(draft: &Draft<'_>) -> Vec<Block> {
     vec![Block::Table(Table::new(columns, rows))]
 }
 
-fn bows(draft: &Draft<'_>) -> Vec<Block> {
+pub(crate) fn bows(draft: &Draft<'_>) -> Vec<Block> {
     let rows: Vec<Vec<Words>> = draft
         .plan
         .living
@@ -172,7 +172,7 @@ fn bows(draft: &Draft<'_>) -> Vec<Block> {
 }
 
 /// Parts that move alike share a line.
-fn movements(draft: &Draft<'_>) -> Vec<Block> {
+pub(crate) fn movements(draft: &Draft<'_>) -> Vec<Block> {
     let show = &draft.show;
     let mut rows: Vec<(Vec<String>, [String; 6])> = Vec::new();
     for m in &draft.plan.living.movements {

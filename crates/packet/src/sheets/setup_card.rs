@@ -1,16 +1,16 @@
 //! One set-up's card: what is set, how the work lies, what is cut, and what this very cut asks for.
 
 use keepwright_model::caution::{Caution, Weight};
-use keepwright_model::parts::Machine;
-use keepwright_model::saw::{Cutter, Guide, Lean, Offcut, Placement, Setup, Surface, Teeth};
-use keepwright_model::units::{Length, LengthUnit};
+use keepwright_model::saw::Setup;
+use keepwright_model::units::Length;
 
 use super::draft::{Draft, numbers};
-use super::setup_passes::{passes, ticks};
+use super::setup_passes::passes;
 use super::setups::Letters;
 use crate::drawing::Drawing;
-use crate::flow::{self, Block, Card, Column, Setting, Table, Words};
-use crate::shown::{Showing, and, angle, capital};
+use crate::flow::{self, Block, Card, Column, Table, Words};
+use crate::setup_words::{guide, height_name, held_by, lies, machine, offcut, settings, ticks, with};
+use crate::shown::{Showing, capital};
 
 /// The last sentence of the saw's cautions; the sheet says it once for all cards.
 const MANUAL: &str = " Your machine's manual";
@@ -21,12 +21,17 @@ pub(super) fn card(draft: &Draft<'_>, index: usize, setup: &Setup, letters: &Let
     blocks.extend(grave(&draft.show, &[setup], letters));
     Card {
         title: capital(setup.purpose.words()),
-        under: format!("set-up {} of {} · {}", index + 1, draft.plan.saw.setups.len(), with(draft, setup)),
-        settings: settings(draft, setup),
+        under: format!(
+            "set-up {} of {} · {}",
+            index + 1,
+            draft.plan.saw.setups.len(),
+            with(&draft.show, setup)
+        ),
+        settings: settings(&draft.show, setup),
         drawing: sketch(draft, index, setup),
         halves: words(setup, &[setup], letters),
         blocks,
-        ticks: ticks(draft, setup),
+        ticks: ticks(&draft.plan.parts, setup),
     }
 }
 
@@ -54,7 +59,7 @@ pub(super) fn gathered(draft: &Draft<'_>, index: usize, setups: &[Setup], letter
                 row.push(s.distance().map_or_else(Words::default, both));
             }
             row.push(s.height().map_or_else(Words::default, both));
-            row.push(Words::plain(ticks(draft, s).join(", ")));
+            row.push(Words::plain(ticks(&draft.plan.parts, s).join(", ")));
             row
         })
         .collect();
@@ -67,7 +72,7 @@ pub(super) fn gathered(draft: &Draft<'_>, index: usize, setups: &[Setup], letter
             index + 1,
             index + setups.len(),
             draft.plan.saw.setups.len(),
-            with(draft, first)
+            with(show, first)
         ),
         settings: Vec::new(),
         drawing: None,
@@ -75,11 +80,6 @@ pub(super) fn gathered(draft: &Draft<'_>, index: usize, setups: &[Setup], letter
         blocks,
         ticks: (0..setups.len()).map(|i| format!("{}", index + i + 1)).collect(),
     }
-}
-
-/// Machine and cutter.
-fn with(draft: &Draft<'_>, setup: &Setup) -> String {
-    format!("{}{}", machine(setup.machine), cutter(&draft.show, setup.cutter))
 }
 
 fn sketch(draft: &Draft<'_>, index: usize, setup: &Setup) -> Option<(Drawing, String)> {
@@ -107,18 +107,18 @@ fn words(first: &Setup, all: &[&Setup], letters: &Letters<'_>) -> [Vec<Block>; 2
     if !brief.is_empty() {
         left.push(Block::Paragraph(brief));
     }
-    [left, [said(lies(first)), said(holds(first))].into_iter().flatten().collect()]
+    [left, [said(lying(first)), said(holds(first))].into_iter().flatten().collect()]
 }
 
 /// What to do about it, or what it says where there is nothing to do.
-fn in_short(caution: &Caution) -> String {
+pub(crate) fn in_short(caution: &Caution) -> String {
     match &caution.change {
         Some(change) => format!("{}.", change.says.trim_end_matches('.')),
         None => without_manual(&caution.says).to_owned(),
     }
 }
 
-fn without_manual(says: &str) -> &str {
+pub(crate) fn without_manual(says: &str) -> &str {
     says.split(MANUAL).next().unwrap_or(says)
 }
 
@@ -152,163 +152,19 @@ fn grave(show: &Showing, all: &[&Setup], letters: &Letters<'_>) -> Vec<Block> {
     out
 }
 
-/// A length as a setting: the shop's unit big, the other one beside it.
-pub(super) fn setting(show: &Showing, name: &str, length: Length, remark: &str) -> Setting {
-    let remark = if remark.is_empty() { String::new() } else { format!(", {remark}") };
-    let (value, unit) = match show.shown.unit {
-        LengthUnit::Inch => (show.length(length), format!("{}{remark}", show.other(length))),
-        LengthUnit::Millimeter => (show.bare(length), format!("mm · {}{remark}", show.other(length))),
-    };
-    Setting::new(name, value, unit)
+/// How the work lies, as a sentence.
+pub(crate) fn lying(setup: &Setup) -> String {
+    let lies = lies(setup);
+    if lies.is_empty() { lies } else { format!("**Work lies** {lies}.") }
 }
 
-const fn machine(machine: Machine) -> &'static str {
-    match machine {
-        Machine::TableSaw => "table saw",
-        Machine::BandSaw => "bandsaw",
-        Machine::RouterTable => "router table",
-        Machine::Planer => "jointer and planer",
-        Machine::Drill => "drill",
-        Machine::HandTools => "by hand",
-    }
-}
-
-fn cutter(show: &Showing, cutter: Cutter) -> String {
-    match cutter {
-        Cutter::Blade { kerf, teeth } => {
-            let teeth = match teeth {
-                Teeth::FlatTop => "flat-top".to_owned(),
-                Teeth::AlternateBevel(bevel) => format!("alternate-bevel ({})", angle(bevel)),
-            };
-            format!(", {teeth} blade, kerf {}", show.both(kerf))
-        }
-        Cutter::Band(kerf) => format!(", kerf {}", show.both(kerf)),
-        Cutter::StraightBit(diameter) => format!(", straight bit {}", show.both(diameter)),
-        Cutter::ChamferBit => ", 45° chamfer bit".into(),
-        Cutter::RoundBit(radius) => format!(", round-over bit, radius {}", show.both(radius)),
-        Cutter::Knives | Cutter::Hand => String::new(),
-    }
-}
-
-fn settings(draft: &Draft<'_>, setup: &Setup) -> Vec<Setting> {
-    let show = &draft.show;
-    let mut all = Vec::new();
-    if let Some(distance) = setup.distance().filter(|d| d.to_mm().abs() > 1e-9) {
-        let (name, remark) = guide(setup);
-        if distance.to_mm() < 0.0 {
-            all.push(setting(show, "blade inside the auxiliary fence by", -distance, remark));
-        } else {
-            all.push(setting(show, &name, distance, remark));
-        }
-    }
-    for stop in &setup.more_stops {
-        all.push(setting(show, "another stop at", *stop, ""));
-    }
-    if let Some(height) = setup.height().filter(|h| h.to_mm() > 1e-9) {
-        all.push(setting(show, height_name(setup), height, ""));
-    }
-    if matches!(setup.cutter, Cutter::Blade { .. }) {
-        let leans = match setup.lean {
-            Lean::Upright => "blade upright",
-            Lean::Away => "the blade leans away from the guide",
-            Lean::Toward => "the blade leans toward the guide",
-        };
-        all.push(Setting::new("tilt", angle(setup.tilt), leans));
-        if setup.gauge.to_degrees().abs() > 1e-6 || matches!(setup.guide, Guide::Stop | Guide::Mark) {
-            let says = if setup.gauge.to_degrees().abs() < 1e-6 {
-                "from square: gauge square"
-            } else if setup.gauge.to_degrees() > 0.0 {
-                "from square, the longer edge on it"
-            } else {
-                "from square, the shorter edge on it"
-            };
-            all.push(Setting::new("gauge", angle(setup.gauge.abs()), says));
-        }
-    }
-    all
-}
-
-const fn height_name(setup: &Setup) -> &'static str {
-    match setup.machine {
-        Machine::Planer => "thickness",
-        Machine::BandSaw => "height of the stock",
-        Machine::RouterTable => "bit height",
-        Machine::TableSaw | Machine::Drill | Machine::HandTools => "blade height",
-    }
-}
-
-/// What the distance is measured from, and on which side that stands.
-fn guide(setup: &Setup) -> (String, &'static str) {
-    let side = setup.side.words();
-    let remark = if side == "left" { "left of the blade" } else { "right of the blade" };
-    let remark = if setup.machine == Machine::TableSaw { remark } else { "" };
-    let cutter = match setup.machine {
-        Machine::RouterTable => "bit",
-        _ => "blade",
-    };
-    let name = match setup.guide {
-        Guide::CradleStop => "cradle stop to blade".to_owned(),
-        Guide::FingerPin => "pin to blade".to_owned(),
-        other => format!("{} to {cutter}", other.words()),
-    };
-    (name, remark)
-}
-
-/// How the work lies, in a sentence for each different way.
-fn lies(setup: &Setup) -> String {
-    let mut ways: Vec<(Placement, Vec<&str>)> = Vec::new();
-    for m in &setup.members {
-        let Some(p) = m.placement else { continue };
-        match ways.iter_mut().find(|(have, _)| *have == p) {
-            Some((_, names)) => {
-                if !names.contains(&m.at.as_str()) {
-                    names.push(&m.at);
-                }
-            }
-            None => ways.push((p, vec![&m.at])),
-        }
-    }
-    let one = ways.len() == 1;
-    let said: Vec<String> = ways
-        .iter()
-        .map(|(p, at)| {
-            let which = if one { String::new() } else { format!("{}: ", and(at)) };
-            format!("{which}{}", way(setup.guide, *p))
-        })
-        .collect();
-    if said.is_empty() { String::new() } else { format!("**Work lies** {}.", said.join("; ")) }
-}
-
-fn way(guide: Guide, p: Placement) -> String {
-    let name = |s: Surface| s.words();
-    match guide {
-        Guide::Fence => {
-            format!("{} down, {} along the fence, {} trailing", name(p.down), name(p.toward), name(p.pushed))
-        }
-        Guide::Stop | Guide::FingerPin => format!(
-            "{} down, {} against the gauge, {} at the {}",
-            name(p.down),
-            name(p.pushed),
-            name(p.toward),
-            if guide == Guide::Stop { "stop" } else { "pin" }
-        ),
-        Guide::CradleStop => format!("corner down in the cradle, {} on the stop", name(p.toward)),
-        Guide::Mark | Guide::Free => format!("{} down, {} against the gauge", name(p.down), name(p.pushed)),
-    }
-}
-
-/// What holds it and where the offcut goes.
-fn holds(setup: &Setup) -> String {
+/// What holds it and where the offcut goes, as sentences.
+pub(crate) fn holds(setup: &Setup) -> String {
+    let by = held_by(setup);
     let mut said = Vec::new();
-    let by: Vec<&str> = setup.holding.iter().map(|h| h.words()).collect();
     if !by.is_empty() {
-        said.push(format!("**Held by** {}.", and(&by)));
+        said.push(format!("**Held by** {by}."));
     }
-    match setup.offcut {
-        Offcut::None => {}
-        Offcut::FreeSide(side) => said.push(format!("**The offcut** falls free on the {}.", side.words())),
-        Offcut::SkinHeld => said.push("**The offcut** stays held by a skin, knifed through by hand.".into()),
-        Offcut::Kept => said.push("**Both halves** are kept.".into()),
-    }
+    said.extend(offcut(setup).map(|(what, goes)| format!("**{what}** {goes}.")));
     said.join(" ")
 }

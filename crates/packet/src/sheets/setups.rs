@@ -7,6 +7,7 @@ use super::draft::{Chapter, Draft, title, under};
 use super::setup_card;
 use crate::document::Sheet;
 use crate::flow::{Block, Card, Words};
+use crate::setup_words;
 use crate::shown::{and, capital, counted, minutes, percent};
 
 pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
@@ -36,7 +37,7 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
 }
 
 /// What turning cancels and what it leaves, once for each kind of cut.
-fn turning(draft: &Draft<'_>) -> Vec<Block> {
+pub(crate) fn turning(draft: &Draft<'_>) -> Vec<Block> {
     let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
     for setup in &draft.plan.saw.setups {
         let Some(flip) = setup.flip else { continue };
@@ -115,9 +116,9 @@ fn lead(draft: &Draft<'_>) -> String {
 }
 
 /// How the lid is sawn off: fence, height, order, shims.
-fn lid(draft: &Draft<'_>, card: &LidCard) -> Card {
+pub(crate) fn lid(draft: &Draft<'_>, card: &LidCard) -> Card {
     let show = &draft.show;
-    let set = |name: &str, l| setup_card::setting(show, name, l, "");
+    let set = |name: &str, l| setup_words::setting(show, name, l, "");
     let order = match card.order {
         LidOrder::ShortFirst => "short walls first, then the long ones",
         LidOrder::LongFirst => "long walls first, then the short ones with shims in the kerfs",

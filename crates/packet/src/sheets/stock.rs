@@ -51,7 +51,7 @@ fn lead(draft: &Draft<'_>) -> String {
 }
 
 /// The board a layout is cut from: its name and the rest.
-pub(super) fn board_of<'a>(
+pub(crate) fn board_of<'a>(
     draft: &Draft<'a>,
     layout: &Layout,
 ) -> Option<&'a keepwright_model::boards::Board> {
@@ -59,7 +59,7 @@ pub(super) fn board_of<'a>(
     draft.plan.rack.get(stock.board)
 }
 
-fn boards(draft: &Draft<'_>) -> Vec<Block> {
+pub(crate) fn boards(draft: &Draft<'_>) -> Vec<Block> {
     let (stock, show) = (&draft.plan.stock, &draft.show);
     if stock.cutting.layouts.is_empty() {
         return Vec::new();
@@ -138,7 +138,7 @@ fn quarters(q: Quarters) -> String {
     Inches::nearest(q.nominal(), Fineness::Sixteenth).to_string().replace('"', " in")
 }
 
-fn purchases(draft: &Draft<'_>) -> Vec<Block> {
+pub(crate) fn purchases(draft: &Draft<'_>) -> Vec<Block> {
     let show = &draft.show;
     let has_rack = !draft.plan.rack.is_empty();
     let rows: Vec<Vec<Words>> = draft
@@ -192,7 +192,7 @@ fn purchases(draft: &Draft<'_>) -> Vec<Block> {
     out
 }
 
-fn hardware(draft: &Draft<'_>) -> Vec<Block> {
+pub(crate) fn hardware(draft: &Draft<'_>) -> Vec<Block> {
     let count = draft.count();
     let rows: Vec<Vec<Words>> = draft
         .plan

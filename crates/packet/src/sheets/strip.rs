@@ -73,7 +73,7 @@ const fn does(figure: Figure) -> &'static str {
     }
 }
 
-fn table(draft: &Draft<'_>, run: &Run) -> Block {
+pub(crate) fn table(draft: &Draft<'_>, run: &Run) -> Block {
     let show = &draft.show;
     let sides = draft.plan.statement.shape.sides;
     let mut from = run.end_trim;

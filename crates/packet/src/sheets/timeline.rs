@@ -23,7 +23,7 @@ pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
 }
 
 /// `Mon 9 Mar 2026`.
-fn day(day: Day) -> String {
+pub(crate) fn day(day: Day) -> String {
     let (year, ..) = day.to_civil();
     format!("{}\u{a0}{year}", short(day))
 }
@@ -42,7 +42,7 @@ fn hour(moment: Moment) -> String {
     format!("{}:{:02}", minute / 60, minute % 60)
 }
 
-fn dated(schedule: &Schedule, tasks: &[Task]) -> Vec<Block> {
+pub(crate) fn dated(schedule: &Schedule, tasks: &[Task]) -> Vec<Block> {
     let lead = format!(
         "Begun on **{}**, the work ends on **{}**: **{}** at the bench in {}.",
         day(schedule.first),
@@ -93,7 +93,7 @@ fn wait(task: &Task, ready: Option<Moment>) -> String {
     format!("{}: {}{until}", minutes(task.wait), task.wait_for)
 }
 
-fn undated(tasks: &[Task]) -> Vec<Block> {
+pub(crate) fn undated(tasks: &[Task]) -> Vec<Block> {
     let hands_on = tasks.iter().map(|t| t.hands_on).sum();
     let waits = tasks.iter().filter(|t| t.wait.value() > 0.0).count();
     let lead = format!(

@@ -4,7 +4,7 @@ mod set;
 mod words;
 
 pub(crate) use set::{Glyph, GlyphRun, Lines, Typesetter};
-pub use words::{Run, Words};
+pub use words::{Run, Words, literal};
 
 use crate::faces::Face;
 use crate::ink::{self, Color};

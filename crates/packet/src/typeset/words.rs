@@ -1,5 +1,13 @@
 //! Words with bold runs in them.
 
+/// An asterisk that marks nothing, until [`Words::marked`] has read the marks: a code point of nobody's alphabet.
+const STAR: char = '\u{e02a}';
+
+/// What the maker wrote, to stand in a sentence that [`Words::marked`] reads: its asterisks stay asterisks.
+pub fn literal(text: &str) -> String {
+    text.replace('*', STAR.encode_utf8(&mut [0; 4]))
+}
+
 /// A stretch of words in one weight.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Run {
@@ -28,10 +36,10 @@ impl Words {
     }
 
     /// Words in which pairs of `**` switch bold on and off; for sentences that the program itself
-    /// writes. Use [`Words::plain`] and [`Words::and`] for what the maker wrote.
+    /// writes. What the maker wrote comes into them by [`literal`].
     pub fn marked(text: &str) -> Self {
         let runs = text.split("**").enumerate().filter(|(_, part)| !part.is_empty());
-        Self { runs: runs.map(|(i, part)| Run { text: part.to_owned(), bold: i % 2 == 1 }).collect() }
+        Self { runs: runs.map(|(i, part)| Run { text: part.replace(STAR, "*"), bold: i % 2 == 1 }).collect() }
     }
 
     /// These words, then others.
@@ -97,6 +105,9 @@ mod tests {
         assert_eq!(words.runs.len(), 3);
         assert!(words.runs[1].bold && words.runs[1].text == "868 mm");
         assert_eq!(Words::plain("a ** b").text(), "a ** b");
+        let named = Words::marked(&format!("**{}** in {}", literal("2 ** 3"), literal("a *** b ** c")));
+        assert_eq!(named.text(), "2 ** 3 in a *** b ** c");
+        assert_eq!(named.runs.iter().map(|r| r.bold).collect::<Vec<_>>(), [true, false]);
     }
 
     #[test]

@@ -27,29 +27,28 @@ fn example(name: &str) -> String {
 /// rack nor date.
 pub(crate) fn plans() -> &'static [(&'static str, Plan)] {
     static PLANS: OnceLock<Vec<(&'static str, Plan)>> = OnceLock::new();
-    PLANS.get_or_init(|| {
-        let file = read_shop(&example("shop.toml"), &Defaults::default()).unwrap();
-        let shop = Shop::from_file(&file).unwrap();
-        let rack =
-            read_rack(&example("rack.toml"), &Defaults::default(), file.shop.currency, &wood::named).unwrap();
-        let rack = rack_from(&rack);
-        let planned = |name: &'static str| {
-            let text = example(&format!("{name}.toml"));
-            let statement = read_statement(&text, &Defaults::default(), &wood::named)
-                .unwrap_or_else(|p| panic!("{name}: {p:#?}"));
-            let unit =
-                if text.contains("units = \"in\"") { LengthUnit::Inch } else { LengthUnit::Millimeter };
-            let shop = Shop { unit, ..shop.clone() };
-            let bare = name == "seed-bowl";
-            let order = Order {
-                statement: &statement,
-                rack: (!bare).then_some(rack.as_slice()),
-                shop: &shop,
-                when: (!bare).then(|| When::From(Day::parse("2026-11-25").unwrap())),
-                effort: Effort::Fast,
-            };
-            (name, plan(&order, &mut NeverStop).unwrap_or_else(|e| panic!("{name}: {e:#?}")))
-        };
-        NAMES.into_iter().map(planned).collect()
-    })
+    PLANS.get_or_init(|| NAMES.into_iter().map(|name| (name, planned(name, str::to_owned))).collect())
+}
+
+/// An example's plan, the text of each of its files edited first.
+pub(crate) fn planned(name: &str, edited: fn(&str) -> String) -> Plan {
+    let read = |file: &str| edited(&example(file));
+    let file = read_shop(&read("shop.toml"), &Defaults::default()).unwrap();
+    let shop = Shop::from_file(&file).unwrap();
+    let rack = read_rack(&read("rack.toml"), &Defaults::default(), file.shop.currency, &wood::named).unwrap();
+    let rack = rack_from(&rack);
+    let text = read(&format!("{name}.toml"));
+    let statement = read_statement(&text, &Defaults::default(), &wood::named)
+        .unwrap_or_else(|p| panic!("{name}: {p:#?}"));
+    let unit = if text.contains("units = \"in\"") { LengthUnit::Inch } else { LengthUnit::Millimeter };
+    let shop = Shop { unit, ..shop };
+    let bare = name == "seed-bowl";
+    let order = Order {
+        statement: &statement,
+        rack: (!bare).then_some(rack.as_slice()),
+        shop: &shop,
+        when: (!bare).then(|| When::From(Day::parse("2026-11-25").unwrap())),
+        effort: Effort::Fast,
+    };
+    plan(&order, &mut NeverStop).unwrap_or_else(|e| panic!("{name}: {e:#?}"))
 }

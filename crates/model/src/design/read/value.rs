@@ -112,8 +112,9 @@ impl<'p> Value<'p> {
     pub(crate) fn positive(&self) -> Option<Length> {
         let length = self.length()?;
         if length < LEAST {
+            let bound = if length > Length::ZERO { "at least 0.01 mm" } else { "more than 0" };
             self.note(
-                format!("`{}` is {}, but it must be at least 0.01 mm", self.name, self.written()),
+                format!("`{}` is {}, but it must be {bound}", self.name, self.written()),
                 LENGTH_EXAMPLE,
             );
             return None;

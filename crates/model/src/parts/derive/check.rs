@@ -1,7 +1,7 @@
 //! Collisions between joints, and the cuts that come last.
 
 use super::Builder;
-use super::lid::{hinge_starts, leaf_bed};
+use super::hinges::{hinge_starts, leaf_bed};
 use crate::caution::{Caution, Change, Weight};
 use crate::design::LidKind;
 use crate::parts::cut::{Arris, Face, Machine, Operation};

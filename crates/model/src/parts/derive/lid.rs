@@ -1,18 +1,16 @@
-//! The lid: frame, slab, sawn off, sliding; how it finds its place; its hinges.
+//! The lid: which kind it is, how it finds its place; slab, sawn off, sliding.
 
 use super::panel::Panel;
 use super::ring::{Ring, normals};
 use super::{Builder, DeriveError, NewPart, main_wood, side_name, usual_machine};
-use crate::design::{Build, Frame, Hinges, LidKind, PanelHold, Profile, Registration, SawnTop};
-use crate::parts::cut::{Arris, Cut, Edge, Face, Machine, NotchPurpose, Operation, Span};
-use crate::parts::part::{
-    AssemblyCut, AssemblyOperation, Float, Hardware, JointKind, Origin, PartId, Role, Seam,
-};
+use crate::design::{Build, LidKind, PanelHold, Registration, SawnTop};
+use crate::parts::cut::{Arris, Cut, Edge, Face, Machine, Operation};
+use crate::parts::part::{AssemblyCut, AssemblyOperation, Float, JointKind, Origin, Role, Seam};
 use crate::space::{Convex, Plane, Vec3};
 use crate::units::{Angle, Length};
 
 /// How far the lid lifts in the exploded drawing, millimeters.
-const LID_EXPLODE: f64 = 90.0;
+pub(super) const LID_EXPLODE: f64 = 90.0;
 
 impl Builder<'_> {
     pub(super) fn lid(&mut self) {
@@ -53,218 +51,15 @@ impl Builder<'_> {
     }
 
     /// Outside faces of a lid that lies on the rim.
-    fn lid_ring(&self) -> Ring {
+    pub(super) fn lid_ring(&self) -> Ring {
         self.shell.ring.upright_at(self.shell.height).offset(self.s.lid.overhang.to_mm())
     }
 
     /// The clear opening of the walls at the level where something drops in.
-    fn opening_at(&self, z: f64) -> Ring {
+    pub(super) fn opening_at(&self, z: f64) -> Ring {
         let inner = self.shell.ring.offset(-self.shell.thickness);
         let low = if inner.lean >= 0.0 { z } else { self.shell.height };
         inner.upright_at(low)
-    }
-
-    fn frame(&mut self, f: &Frame) {
-        let ring = self.lid_ring();
-        let (m, th) = (f.member.to_mm(), f.thickness.to_mm());
-        let z = (self.lid_seat, self.lid_seat + th);
-        let least = ring.apothems.iter().copied().fold(f64::INFINITY, f64::min);
-        if m > least - 5.0 {
-            self.errors.push(DeriveError::TooLarge {
-                what: "the frame's member",
-                key: "lid.member",
-                value: f.member,
-                most: Length::mm((least - 5.0).max(0.0)),
-                why: "opposite members must leave room for a panel between them",
-            });
-            return;
-        }
-        let sides = ring.sides();
-        let mut ids = Vec::with_capacity(sides);
-        for i in 0..sides {
-            let member = ring.flat_member(i, m, z);
-            let Some(wood) = f.woods.get(i % f.woods.len().max(1)) else {
-                continue;
-            };
-            let cuts = member
-                .cuts
-                .into_iter()
-                .map(|operation| Cut { machine: usual_machine(&operation), operation })
-                .collect();
-            let out = ring.normals[i] * 40.0;
-            ids.push(self.add(NewPart {
-                name: format!("lid frame {}", side_name(sides, i)),
-                role: Role::FrameMember,
-                wood: &wood.wood,
-                rings: wood.rings.angle(),
-                size: member.size,
-                pose: member.pose,
-                cuts,
-                explode: Vec3::new(out.x, out.y, LID_EXPLODE),
-                origin: Origin::Board,
-            }));
-        }
-        if ids.len() < sides {
-            return;
-        }
-        let face = m / (core::f64::consts::PI / sides as f64).cos() * th;
-        for i in 0..sides {
-            self.joint(ids[i], ids[(i + 1) % sides], JointKind::Glued, Seam::Miter, face, 0.0);
-        }
-        self.lid_parts.extend(ids.iter().copied());
-        self.frame_registration(&ring, &ids, m, th);
-        let (low, high) = ring.offset(-m).bounds(0.0);
-        self.frame_opening = Some((high.x - low.x, high.y - low.y));
-        self.frame_panel(f, &ring.offset(-m), z, &ids);
-        if let Some(keys) = &f.keys {
-            self.frame_keys(keys, &ring, z, m, &ids);
-        }
-        for id in ids {
-            self.shape_lid_edge(id, Edge::Lower);
-        }
-        self.top = z.1;
-    }
-
-    fn shape_lid_edge(&mut self, id: PartId, edge: Edge) {
-        let arris = Arris::Long(Face::Show, edge);
-        match self.s.edges.lid_top {
-            Profile::Sharp => {}
-            Profile::Chamfer(width) => self.cut_part(id, Operation::Chamfer { arris, width }),
-            Profile::RoundOver(radius) => self.cut_part(id, Operation::RoundOver { arris, radius }),
-        }
-    }
-
-    /// The rabbet under a frame that drops inside the walls.
-    fn frame_registration(&mut self, ring: &Ring, ids: &[PartId], member: f64, thickness: f64) {
-        let Registration::Rabbet { depth, play } = self.s.lid.registration else {
-            return;
-        };
-        let opening = self.opening_at(self.lid_seat).offset(-play.to_mm());
-        let width = ring.apothems[0] - opening.apothems[0];
-        if width > member - 2.0 || depth.to_mm() > thickness - 2.0 {
-            self.errors.push(DeriveError::TooLarge {
-                what: "the rabbet that seats the lid",
-                key: "lid.registration",
-                value: Length::mm(width),
-                most: Length::mm(member - 2.0),
-                why: "the frame's member must keep wood inside and above it; make the member wider or thicker",
-            });
-            return;
-        }
-        for &id in ids {
-            self.cut_part(
-                id,
-                Operation::Rabbet {
-                    arris: Arris::Long(Face::Back, Edge::Lower),
-                    width: Length::mm(width),
-                    depth,
-                    span: Span::Through,
-                    lean: Angle::ZERO,
-                },
-            );
-        }
-    }
-
-    fn frame_panel(&mut self, f: &Frame, opening: &Ring, z: (f64, f64), members: &[PartId]) {
-        let p = f.panel.thickness.to_mm();
-        let th = z.1 - z.0;
-        let most = match f.panel.hold {
-            PanelHold::GluedBetween => th,
-            PanelHold::Groove { .. } => th * 0.8,
-            PanelHold::Rabbeted { .. } => th - 2.0,
-        };
-        if p > most {
-            self.errors.push(DeriveError::TooLarge {
-                what: "the lid's panel",
-                key: "lid.panel.thickness",
-                value: f.panel.thickness,
-                most: Length::mm(most),
-                why: "the frame must hold it",
-            });
-            return;
-        }
-        let panel = |ring: Ring, z: (f64, f64)| Panel {
-            name: "lid panel",
-            role: Role::FramePanel,
-            build: &f.panel.build,
-            ring,
-            z,
-            explode: Vec3::new(0.0, 0.0, LID_EXPLODE + 45.0),
-        };
-        let ids = match f.panel.hold {
-            PanelHold::GluedBetween => {
-                let ids = self.panel(&panel(opening.clone(), (z.1 - p, z.1)));
-                self.glue_round(&ids, &f.panel.build, members, p);
-                ids
-            }
-            PanelHold::Rabbeted { depth } => {
-                let ring = opening.offset(depth.to_mm() - self.set.clearance.to_mm());
-                let ids = self.panel(&panel(ring, (z.0, z.0 + p)));
-                for &id in members {
-                    self.cut_part(
-                        id,
-                        Operation::Rabbet {
-                            arris: Arris::Long(Face::Back, Edge::Upper),
-                            width: depth,
-                            depth: f.panel.thickness,
-                            span: Span::Through,
-                            lean: Angle::ZERO,
-                        },
-                    );
-                }
-                let up = Self::facing(&ids, &f.panel.build, true);
-                self.glue_round(up, &f.panel.build, members, p + depth.to_mm());
-                ids
-            }
-            PanelHold::Groove { depth } => {
-                self.grooved_panel(&panel, opening, z, [p, depth.to_mm()], members)
-            }
-        };
-        self.lid_parts.extend(ids);
-    }
-
-    /// A floating panel: thin ones lie whole in a groove amid the frame's thickness, thick ones have a
-    /// tongue and a field flush with the frame's upper face.
-    fn grooved_panel<'p>(
-        &mut self,
-        panel: &dyn Fn(Ring, (f64, f64)) -> Panel<'p>,
-        opening: &Ring,
-        z: (f64, f64),
-        [p, depth]: [f64; 2],
-        members: &[PartId],
-    ) -> Vec<PartId> {
-        let th = z.1 - z.0;
-        let thin = p <= th * 0.6;
-        let (offset, tongue) = if thin { ((th - p) / 2.0, p) } else { (th - p, th / 3.0) };
-        let at = z.0 + offset;
-        let ids = self.floating_panel(panel(opening.clone(), (at, at + p)), depth, "lid panel", members);
-        for &id in members {
-            self.cut_part(
-                id,
-                Operation::EdgeGroove {
-                    edge: Edge::Upper,
-                    offset: Length::mm(offset),
-                    width: Length::mm(tongue),
-                    depth: Length::mm(depth),
-                    span: Span::Through,
-                },
-            );
-        }
-        if !thin {
-            if opening.sides() == 4 {
-                let widths = self.field_widths(&ids, opening);
-                self.rabbet_round(&ids, Face::Show, widths, p - tongue, "lid.panel.strips");
-            } else {
-                self.errors.push(DeriveError::TooLarge {
-                    what: "the lid's panel",
-                    key: "lid.panel.thickness",
-                    value: Length::mm(p),
-                    most: Length::mm(th * 0.6),
-                    why: "a polygon's panel goes whole into its groove",
-                });
-            }
-        }
-        ids
     }
 
     fn slab(&mut self, build: &Build, thickness: f64) {
@@ -490,106 +285,4 @@ impl Builder<'_> {
         self.lid_parts.extend(ids);
         self.lid_seat = seat;
     }
-
-    fn hinges(&mut self) {
-        let Some(h) = self.s.hinges else { return };
-        let ring = &self.shell.ring;
-        if ring.sides() != 4 || ring.lean != 0.0 {
-            self.error(
-                "hinges need an upright back wall of a rectangle",
-                "lid.registration",
-                "state a lip, or an upright rectangle",
-            );
-            return;
-        }
-        let depth = leaf_bed(&h);
-        let length = self.parts[self.walls[2].0].size[0].to_mm();
-        let starts = hinge_starts(&h, length);
-        if starts.windows(2).any(|w| w[1] - w[0] < h.leaf_length.to_mm() + 2.0)
-            || starts.first().is_some_and(|s| *s < 0.0)
-        {
-            self.error(
-                "the hinges do not fit side by side on the back wall",
-                "hinges.count",
-                "take fewer or shorter hinges, or set them nearer the ends",
-            );
-            return;
-        }
-        let over = self.s.lid.overhang.to_mm();
-        let (wall, t) = (self.walls[2], self.shell.thickness);
-        let (low, high) = self.saw_line.unwrap_or((self.shell.height, self.shell.height));
-        let width = h.leaf_width.to_mm();
-        for &start in &starts {
-            let end = start + h.leaf_length.to_mm();
-            self.leaf(wall, [start, low - depth, t - width], [end, low, t + 1.0]);
-            if self.saw_line.is_some() {
-                self.leaf(wall, [start, high, t - width], [end, high + depth, t + 1.0]);
-            }
-        }
-        // The lid's beds: u of the back wall runs from right to left, seen from the front.
-        let lid = self.lid_parts.clone();
-        for id in lid {
-            let (role, pose) = (self.parts[id.0].role, self.parts[id.0].pose);
-            let size = self.parts[id.0].size.map(Length::to_mm);
-            for &start in &starts {
-                let (x1, x0) = (length - start, length - start - h.leaf_length.to_mm());
-                match role {
-                    Role::FrameMember if (pose.v - -Vec3::Y).norm() < 1e-9 => {
-                        let u = pose.origin.x - x1;
-                        self.leaf(id, [u, -1.0, -1.0], [u + (x1 - x0), width + over, depth]);
-                    }
-                    Role::LidPanel | Role::Strip if (pose.origin.z - self.lid_seat).abs() < 1e-9 => {
-                        let edge = self.shell.ring.center.y + self.shell.ring.apothems[2] + over;
-                        let v = edge - width - over - pose.origin.y;
-                        if v < size[1] {
-                            let u = x0 - pose.origin.x;
-                            self.leaf(id, [u, v, -1.0], [u + (x1 - x0), size[1] + 1.0, depth]);
-                        }
-                    }
-                    _ => {}
-                }
-            }
-        }
-        let screws = h.count * h.screws_per_leaf * 2;
-        self.hardware.push(Hardware {
-            name: format!("butt hinge, leaf {:.0} × {:.0} mm", h.leaf_length.to_mm(), h.leaf_width.to_mm()),
-            count: h.count,
-        });
-        self.hardware.push(Hardware {
-            name: format!("wood screw No. {} × {:.0} mm", h.screw_gauge, h.screw_length.to_mm()),
-            count: screws,
-        });
-    }
-
-    fn leaf(&mut self, id: PartId, from: [f64; 3], to: [f64; 3]) {
-        self.cut_part(
-            id,
-            Operation::Notch {
-                from: from.map(Length::mm),
-                to: to.map(Length::mm),
-                purpose: NotchPurpose::HingeLeaf,
-            },
-        );
-    }
-}
-
-/// Depth of a leaf's bed: a hair under half the knuckle, never less than the leaf (published how-tos on
-/// small hinge mortises; the hair is 0.1 mm).
-pub(super) fn leaf_bed(h: &Hinges) -> f64 {
-    (h.knuckle.to_mm() / 2.0 - 0.1).max(h.leaf_thickness.to_mm())
-}
-
-/// Where each hinge starts along the back wall, from its end.
-pub(super) fn hinge_starts(h: &Hinges, length: f64) -> Vec<f64> {
-    let (first, leaf) = (h.from_end.to_mm(), h.leaf_length.to_mm());
-    let last = length - first - leaf;
-    (0..h.count)
-        .map(|k| {
-            if h.count < 2 {
-                (length - leaf) / 2.0
-            } else {
-                first + (last - first) * f64::from(k) / f64::from(h.count - 1)
-            }
-        })
-        .collect()
 }

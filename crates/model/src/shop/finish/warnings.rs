@@ -79,8 +79,8 @@ fn glued_by_finish(panel: &str) -> Caution {
         ("finish-glues-panel", Weight::WorthKnowing),
         panel,
         format!(
-            "Finish that runs into the groove glues the {panel}, and a held panel splits or opens the frame. Finish its edges before it \
-             goes in, wax the groove's edges, and move it a little before each coat is dry."
+            "Finish that runs in round the {panel} glues it fast, and a held panel splits or opens the frame. Finish its edges before it \
+             goes in, wax the groove or ledge that takes it, and move it a little before each coat is dry."
         ),
         [],
         (Basis::CommonPractice, None),

@@ -37,8 +37,10 @@ pub struct Glue {
     pub pressing: Pressing,
     /// End grain gets a thin first coat.
     pub sizes_miters: bool,
-    /// Where the numbers come from.
+    /// Where the numbers come from, but for the film's.
     pub basis: Basis,
+    /// Where the film comes from.
+    pub film_basis: Basis,
 }
 
 impl Glue {
@@ -59,6 +61,7 @@ impl Glue {
             pressing: Pressing::Clamped,
             sizes_miters: true,
             basis: Basis::CommonPractice,
+            film_basis: Basis::CommonPractice,
         })
     }
 }
@@ -95,6 +98,7 @@ pub fn glues() -> &'static [Glue] {
             film: Length::mm(r.film_mm),
             pressing: if r.pressing == "contact" { Pressing::Contact } else { Pressing::Clamped },
             sizes_miters: r.size_miters == "yes",
+            film_basis: say::basis(&r.source),
             basis: say::basis(&r.source),
         };
         table.glue.into_iter().map(row).collect()

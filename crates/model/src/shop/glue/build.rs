@@ -181,7 +181,7 @@ fn reasons(gluing: &Gluing<'_>, stage: &Stage, ring: Option<&Ring>) -> Vec<Reaso
                 ("wet film", Value::Length(s.glue.film)),
                 ("waste", Value::Percent(s.waste.value())),
             ],
-            (Value::Milliliters(stage.volume.to_ml()), s.glue.basis.clone()),
+            (Value::Milliliters(stage.volume.to_ml()), s.glue.film_basis.clone()),
         ),
         reason(
             key("time"),

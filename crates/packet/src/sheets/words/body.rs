@@ -6,6 +6,7 @@ use keepwright_model::design::{
 
 use super::super::draft::Draft;
 use super::{wood, woods};
+use crate::flow::literal;
 use crate::shown::{and, angle, counted};
 
 /// Small counts as they are spoken.
@@ -66,10 +67,11 @@ pub(super) fn size(draft: &Draft<'_>) -> String {
                 .map(|i| {
                     let many = i.along.max(1).saturating_mul(i.across.max(1)).saturating_mul(i.up.max(1));
                     let each = show.sizes(&[i.length, i.depth, i.height]);
+                    let name = literal(&i.name);
                     if many > 1 {
-                        format!("{many} {} of {each} each", i.name)
+                        format!("{many} {name} of {each} each")
                     } else {
-                        format!("{} of {each}", i.name)
+                        format!("{name} of {each}")
                     }
                 })
                 .collect();

@@ -5,6 +5,7 @@ use keepwright_model::design::{Base, Coat, Edges, FinishKind, Profile, TrayJoint
 use super::super::draft::{Draft, wood_name};
 use super::body::{build, spoken};
 use super::wood;
+use crate::flow::literal;
 use crate::shown::{and, capital};
 
 pub(super) fn inside(draft: &Draft<'_>) -> String {
@@ -46,7 +47,11 @@ pub(super) fn inside(draft: &Draft<'_>) -> String {
     }
     if let Some(c) = &inside.cloth {
         let on = if c.on_walls { "bottom and walls" } else { "bottom" };
-        said.push(format!("{} on card, {} thick, on the {on}.", capital(&c.name), show.length(c.thickness)));
+        said.push(format!(
+            "{} on card, {} thick, on the {on}.",
+            capital(&literal(&c.name)),
+            show.length(c.thickness)
+        ));
     }
     if said.is_empty() { String::new() } else { format!("**Inside.** {}", said.join(" ")) }
 }

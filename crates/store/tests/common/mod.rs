@@ -1,0 +1,41 @@
+//! A store to test, in a folder that goes with it.
+
+use std::path::Path;
+
+use keepwright_store::{By, Store, Time};
+use tempfile::TempDir;
+
+/// A store in a folder of its own.
+pub(crate) struct Fresh {
+    pub(crate) store: Store,
+    pub(crate) folder: TempDir,
+}
+
+impl std::ops::Deref for Fresh {
+    type Target = Store;
+
+    fn deref(&self) -> &Store {
+        &self.store
+    }
+}
+
+/// The beginning of all tests: noon, 25 November 2026.
+pub(crate) fn noon() -> Time {
+    Time::seconds(1_795_608_000)
+}
+
+/// Somebody at noon.
+pub(crate) fn me() -> By<'static> {
+    By::new("the bench", noon())
+}
+
+/// An empty store. The tests in `contract/` come to a store by this alone.
+pub(crate) fn store() -> Fresh {
+    let folder = tempfile::tempdir().expect("a folder");
+    Fresh { store: open(folder.path()), folder }
+}
+
+/// Opens a folder that must open.
+pub(crate) fn open(folder: &Path) -> Store {
+    Store::open(folder, noon()).unwrap_or_else(|error| panic!("{error}"))
+}

@@ -1,0 +1,38 @@
+//! A statement as it is being typed, planned without its boards: what a change costs before it is saved.
+
+use super::{ChapterContext, Changes, fragments};
+use crate::planner::{Boards, Ground, planned};
+use keepwright_model::design::Problem;
+use keepwright_model::job::Shop;
+use std::collections::BTreeMap;
+
+/// A shop that previews are made in.
+#[derive(Clone, Debug)]
+pub struct Preview {
+    ground: Ground,
+    context: ChapterContext,
+}
+
+impl Preview {
+    /// Previews in a shop, of the box at an address.
+    pub fn new(shop: Shop, slug: &str) -> Self {
+        let context = ChapterContext {
+            slug: slug.to_owned(),
+            forgery: String::new(),
+            base: 0,
+            version: 0,
+            boards: Boards::Unplanned,
+            changes: Changes::Said,
+        };
+        Self { ground: Ground { shop, rack: Vec::new() }, context }
+    }
+
+    /// The computed part of every chapter that does not rest on the boards, by the chapter's id.
+    ///
+    /// # Errors
+    /// Every problem of the text, at its place.
+    pub fn of(&self, text: &str) -> Result<BTreeMap<&'static str, String>, Vec<Problem>> {
+        let plan = planned(text, &self.ground, Boards::Unplanned, None)?;
+        Ok(fragments(&plan, &self.context).unwrap_or_default())
+    }
+}

@@ -1,0 +1,287 @@
+//! A box: the drawing stays in view, the chapters scroll beside it.
+
+use super::frame::{Frame, page};
+use crate::chapters::{ChapterContext, Changes, Why, fragments, whys};
+use crate::error::PageError;
+use crate::planner::{self, Boards, Ground};
+use crate::policy::who::{Rights, Who};
+use crate::state::Bench;
+use askama::Template;
+use axum::extract::{Path, Query, State};
+use axum::http::header;
+use axum::response::{IntoResponse, Response};
+use axum::routing::get;
+use axum::{Extension, Router};
+use keepwright_model::design::Problem;
+use keepwright_model::job::Plan;
+use keepwright_model::shop::schedule::Day;
+use keepwright_packet::chapters::{Chapter, day, picture, wood_name, worst};
+use keepwright_packet::shown::and;
+use keepwright_packet::svg;
+use keepwright_store::{Document, Job, Shelf, Version, VersionId};
+use serde::Deserialize;
+
+/// How many versions back the last that can be planned is looked for.
+const MOST_BACK: usize = 200;
+/// Clear space around a drawing, millimeters.
+const MARGIN: f64 = 1.0;
+
+/// The addresses of this screen.
+pub(crate) fn routes() -> Router<Bench> {
+    Router::new()
+        .route("/boxes/{slug}", get(show))
+        .route("/boxes/{slug}/why/{key}", get(why))
+        .route("/boxes/{slug}/figure/{name}", get(figure))
+}
+
+#[derive(Template)]
+#[template(path = "pages/box.html")]
+struct BoxPage {
+    frame: Frame,
+    slug: String,
+    name: String,
+    /// Woods, customer and due day in a row.
+    under: String,
+    state: &'static str,
+    /// The version in force.
+    number: i64,
+    in_bin: bool,
+    /// What is wrong with the version in force.
+    problems: Vec<ProblemLine>,
+    /// The number of the last version that could be planned, where that is not the one in force.
+    instead: Option<i64>,
+    /// The line drawing of the closed box, as an element.
+    still: String,
+    chapters: Vec<ChapterView>,
+}
+
+/// A chapter of the page.
+struct ChapterView {
+    id: &'static str,
+    title: &'static str,
+    /// The class and the words of its gravest caution; empty without one.
+    worst: (&'static str, &'static str),
+    /// Its computed part; empty where nothing can be planned.
+    html: String,
+}
+
+/// A problem with its place.
+struct ProblemLine {
+    line: usize,
+    column: usize,
+    key: String,
+    says: String,
+    remedy: String,
+}
+
+impl ProblemLine {
+    fn of(problem: &Problem, text: &str) -> Self {
+        let place = problem.place(text);
+        Self {
+            line: place.line,
+            column: place.column,
+            key: problem.key.clone(),
+            says: problem.says.clone(),
+            remedy: problem.remedy.clone(),
+        }
+    }
+}
+
+/// The version whose plan is shown, with what is wrong with the one in force.
+struct Shown {
+    plan: Option<Plan>,
+    version: Version,
+    problems: Vec<Problem>,
+}
+
+/// The day that a box is due, as its job has it; a day that is none counts as not stated.
+pub(crate) fn due(job: &Job) -> Option<Day> {
+    job.due.as_deref().and_then(|text| Day::parse(text).ok())
+}
+
+/// The plan of the version in force, or that of the last version that could be planned.
+fn shown(bench: &Bench, document: &Document, ground: &Ground, head: &Version, due: Option<Day>) -> Result<Shown, PageError> {
+    let plan = |text: &str| planner::planned(text, ground, Boards::Rack, due);
+    let problems = match plan(&head.text) {
+        Ok(plan) => return Ok(Shown { plan: Some(plan), version: head.clone(), problems: Vec::new() }),
+        Err(problems) => problems,
+    };
+    for line in bench.store().versions(document.id, Some(head.number), MOST_BACK)? {
+        let version = bench.store().version(line.id)?;
+        if let Ok(plan) = plan(&version.text) {
+            return Ok(Shown { plan: Some(plan), version, problems });
+        }
+    }
+    Ok(Shown { plan: None, version: head.clone(), problems })
+}
+
+async fn show(
+    State(bench): State<Bench>,
+    Extension(who): Extension<Who>,
+    Path(slug): Path<String>,
+) -> Result<Response, PageError> {
+    let made = bench.work(move |bench| box_page(bench, &who, &slug)).await?;
+    page(&made)
+}
+
+fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> {
+    let document = bench.find_box(slug)?;
+    let head = bench.store().head(document.id)?;
+    let job = bench.store().job(document.id)?;
+    let ground = bench.ground(document.id)?;
+    let shown = shown(bench, &document, &ground, &head, due(&job))?;
+    let frame = Frame::of(bench, who, "boxes")?;
+    let in_force = shown.version.id == head.id;
+    let context = ChapterContext {
+        slug: document.slug.clone(),
+        forgery: frame.forgery.clone(),
+        base: head.id.get(),
+        version: shown.version.id.get(),
+        boards: Boards::Rack,
+        changes: if in_force && who.rights == Rights::Full { Changes::Offered } else { Changes::Said },
+    };
+    let mut parts = shown.plan.as_ref().map(|plan| fragments(plan, &context)).transpose()?.unwrap_or_default();
+    let chapters = Chapter::ALL
+        .into_iter()
+        .map(|chapter| ChapterView {
+            id: chapter.id(),
+            title: chapter.title(),
+            worst: shown.plan.as_ref().map_or(("", ""), |plan| mark(plan, chapter)),
+            html: parts.remove(chapter.id()).unwrap_or_default(),
+        })
+        .collect();
+    Ok(BoxPage {
+        slug: document.slug.clone(),
+        under: under(shown.plan.as_ref(), &job),
+        state: job.state.word(),
+        number: head.number,
+        in_bin: document.shelf == Shelf::Bin,
+        problems: shown.problems.iter().map(|p| ProblemLine::of(p, &head.text)).collect(),
+        instead: (!in_force && shown.plan.is_some()).then_some(shown.version.number),
+        still: shown.plan.as_ref().map(still).unwrap_or_default(),
+        chapters,
+        name: document.name,
+        frame,
+    })
+}
+
+/// The closed box in lines.
+fn still(plan: &Plan) -> String {
+    let Some(drawing) = picture::draw(plan, "closed") else { return String::new() };
+    svg::inline(&drawing, 4.0, &format!("{}, closed, with its outside sizes", plan.statement.name), "still-")
+}
+
+/// The class and the word of a chapter's gravest caution.
+fn mark(plan: &Plan, chapter: Chapter) -> (&'static str, &'static str) {
+    use keepwright_model::caution::Weight;
+    match worst(plan, chapter) {
+        None => ("", ""),
+        Some(Weight::WorthKnowing) => ("know", ""),
+        Some(weight @ Weight::LikelyToFail) => ("fail", weight.words()),
+        Some(weight @ Weight::Cannot) => ("cannot", weight.words()),
+    }
+}
+
+/// Woods, customer, due day.
+fn under(plan: Option<&Plan>, job: &Job) -> String {
+    let woods: Vec<String> = plan.iter().flat_map(|p| &p.woods).take(4).map(|(id, _)| wood_name(id)).collect();
+    let mut said = Vec::new();
+    if !woods.is_empty() {
+        said.push(and(&woods));
+    }
+    if !job.customer.trim().is_empty() {
+        said.push(format!("for {}", job.customer.trim()));
+    }
+    match (&job.due, due(job)) {
+        (_, Some(due)) => said.push(format!("due {}", day(due))),
+        (Some(written), None) => said.push(format!("due {written}")),
+        (None, None) => {}
+    }
+    said.join(" · ")
+}
+
+/// Which version is asked about, and whether as a part of a page.
+#[derive(Debug, Default, Deserialize)]
+struct Asked {
+    /// The version's number in the store; the one in force if none is given.
+    v: Option<i64>,
+    /// Present: only the answer, without the page round it.
+    part: Option<String>,
+}
+
+/// The plan of one version, without a search for its cutting plan unless what is asked rests on it.
+fn plan_of(bench: &Bench, slug: &str, asked: &Asked, boards: Boards) -> Result<(Document, Plan), PageError> {
+    let document = bench.find_box(slug)?;
+    let version = match asked.v {
+        Some(id) => bench.store().version(VersionId::new(id))?,
+        None => bench.store().head(document.id)?,
+    };
+    if version.document != document.id {
+        return Err(PageError::NotFound);
+    }
+    let ground = bench.ground(document.id)?;
+    let job = bench.store().job(document.id)?;
+    let plan = planner::planned(&version.text, &ground, boards, due(&job)).map_err(|problems| {
+        let says = problems.first().map_or_else(String::new, |p| p.says.clone());
+        PageError::refused(
+            format!("version {} of {} cannot be planned: {says}", version.number, document.name),
+            "mend its statement on the box's page first",
+        )
+    })?;
+    Ok((document, plan))
+}
+
+#[derive(Template)]
+#[template(path = "pages/why.html")]
+struct WhyPage {
+    frame: Frame,
+    slug: String,
+    name: String,
+    whys: Vec<Why>,
+}
+
+#[derive(Template)]
+#[template(path = "parts/why.html")]
+struct WhyPart {
+    whys: Vec<Why>,
+}
+
+async fn why(
+    State(bench): State<Bench>,
+    Extension(who): Extension<Who>,
+    Path((slug, key)): Path<(String, String)>,
+    Query(asked): Query<Asked>,
+) -> Result<Response, PageError> {
+    let only_part = asked.part.is_some();
+    let made = bench
+        .work(move |bench| {
+            // Prices rest on the boards that are used.
+            let (document, plan) = plan_of(bench, &slug, &asked, Boards::Rack)?;
+            let whys = whys(&plan, &key);
+            if whys.is_empty() {
+                return Err(PageError::NoSuch { what: "explained number", name: key });
+            }
+            let frame = Frame::of(bench, &who, "boxes")?;
+            Ok(WhyPage { frame, slug: document.slug, name: document.name, whys })
+        })
+        .await?;
+    if only_part { page(&WhyPart { whys: made.whys }) } else { page(&made) }
+}
+
+async fn figure(
+    State(bench): State<Bench>,
+    Path((slug, name)): Path<(String, String)>,
+    Query(asked): Query<Asked>,
+) -> Result<Response, PageError> {
+    let Some(name) = name.strip_suffix(".svg").map(str::to_owned) else { return Err(PageError::NotFound) };
+    let text = bench
+        .work(move |bench| {
+            let boards = if name.starts_with("board-") { Boards::Rack } else { Boards::Unplanned };
+            let (_, plan) = plan_of(bench, &slug, &asked, boards)?;
+            let missing = || PageError::NoSuch { what: "drawing", name: name.clone() };
+            let drawing = picture::draw(&plan, &name).ok_or_else(missing)?;
+            Ok(crate::figure::with_faces(&svg::write(&drawing, 1.0, MARGIN, &plan.statement.name)))
+        })
+        .await?;
+    Ok(([(header::CONTENT_TYPE, "image/svg+xml"), (header::CONTENT_SECURITY_POLICY, crate::figure::CONTENT)], text).into_response())
+}

@@ -1,0 +1,51 @@
+//! The one list of addresses, and the rules that lie round all of them.
+
+use crate::error::PageError;
+use crate::policy::{forgery, headers, hosts, limits, rights, who};
+use crate::state::Bench;
+use crate::{assets, pages};
+use axum::Router;
+use axum::extract::DefaultBodyLimit;
+use axum::middleware::{from_fn, from_fn_with_state};
+use axum::response::Redirect;
+use axum::routing::get;
+use tower::ServiceBuilder;
+use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::compression::CompressionLayer;
+
+/// Every page of a bench.
+pub fn router(bench: Bench) -> Router {
+    // From outside in: how much and how long, our name, who asks, whether they may, whether they mean it; then the page.
+    let rules = ServiceBuilder::new()
+        .layer(from_fn(headers::add))
+        .layer(CatchPanicLayer::new())
+        .layer(from_fn(limits::hold))
+        .layer(CompressionLayer::new())
+        .layer(from_fn_with_state(bench.clone(), hosts::check))
+        .layer(from_fn_with_state(bench.clone(), who::find))
+        .layer(from_fn(rights::check))
+        .layer(from_fn_with_state(bench.clone(), forgery::check));
+    Router::new()
+        .route("/", get(|| async { Redirect::to("/boxes") }))
+        .route("/assets/{*path}", get(assets::asset))
+        .route("/service-worker.js", get(assets::service_worker))
+        .merge(pages::box_page::routes())
+        .merge(pages::boxes::routes())
+        .merge(pages::change::routes())
+        .merge(pages::compare::routes())
+        .merge(pages::keeping::routes())
+        .merge(pages::later::routes())
+        .merge(pages::statement_text::routes())
+        .merge(pages::versions::routes())
+        .merge(pages::cutting::routes())
+        .merge(pages::rack::routes())
+        .merge(pages::devices::routes())
+        .merge(pages::pair::routes())
+        .merge(pages::shop::routes())
+        .merge(pages::words::routes())
+        .merge(pages::saw::routes())
+        .fallback(|| async { PageError::NotFound })
+        .layer(DefaultBodyLimit::max(limits::LARGEST_FORM))
+        .layer(rules)
+        .with_state(bench)
+}
