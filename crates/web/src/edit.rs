@@ -75,7 +75,8 @@ pub fn set_all<'a>(
 /// # Errors
 /// [`EditError`]; the text is then unchanged.
 pub fn swap(text: &str, key: &str, one: usize, other: usize) -> Result<String, EditError> {
-    let mut document: DocumentMut = text.parse().map_err(|e: toml_edit::TomlError| EditError::Text(e.to_string()))?;
+    let mut document: DocumentMut =
+        text.parse().map_err(|e: toml_edit::TomlError| EditError::Text(e.to_string()))?;
     let swapped = find(document.as_table_mut(), &steps(key), &mut |list| swap_items(list, one, other));
     swapped.ok_or_else(|| EditError::NoItem { key: key.to_owned(), number: one.max(other), has: 0 })?;
     Ok(document.to_string())

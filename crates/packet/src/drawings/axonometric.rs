@@ -214,12 +214,7 @@ pub fn assembled_alike(boxes: &[(&BoxParts, &[Solid])], shown: Shown, room: Room
 }
 
 /// The closed box, and the scale that it came out at.
-fn closed_at(
-    (parts, solids): (&BoxParts, &[Solid]),
-    shown: Shown,
-    room: Room,
-    most: f64,
-) -> (Drawing, f64) {
+fn closed_at((parts, solids): (&BoxParts, &[Solid]), shown: Shown, room: Room, most: f64) -> (Drawing, f64) {
     let pieces = closed(parts, solids);
     let view = View::turned(AROUND, ABOVE);
     let (Some(scene), Some((low, high))) = (Scene::of(&pieces, &view), reach(&pieces)) else {

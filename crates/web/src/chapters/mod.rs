@@ -109,7 +109,12 @@ fn fragment(
 }
 
 /// Drawings and tables.
-fn body(plan: &Plan, chapter: Chapter, names: &PartNames, context: &ChapterContext) -> Result<String, PageError> {
+fn body(
+    plan: &Plan,
+    chapter: Chapter,
+    names: &PartNames,
+    context: &ChapterContext,
+) -> Result<String, PageError> {
     let mut out = String::new();
     let mut blocks = Vec::new();
     let mut count = 0;

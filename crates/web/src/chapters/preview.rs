@@ -1,6 +1,6 @@
 //! A statement as it is being typed, planned without its boards: what a change costs before it is saved.
 
-use super::{ChapterContext, Changes, fragments};
+use super::{Changes, ChapterContext, fragments};
 use crate::planner::{Boards, Ground, planned};
 use keepwright_model::design::Problem;
 use keepwright_model::job::Shop;

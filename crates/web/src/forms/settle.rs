@@ -40,14 +40,16 @@ pub(crate) fn settle(before: &Values, text: String) -> Result<String, EditError>
 ///
 /// # Errors
 /// [`EditError`] from the edits.
-pub(crate) fn choose(text: String, before: &Values, one_of: &OneOf, chosen: &Way) -> Result<String, EditError> {
+pub(crate) fn choose(
+    text: String,
+    before: &Values,
+    one_of: &OneOf,
+    chosen: &Way,
+) -> Result<String, EditError> {
     let mut text = text;
     let others = one_of.ways.iter().filter(|way| !way.key.is_empty() && way.key != chosen.key);
-    let leaving: Vec<&str> = if one_of.base.is_empty() {
-        others.map(|way| way.key).collect()
-    } else {
-        vec![one_of.base]
-    };
+    let leaving: Vec<&str> =
+        if one_of.base.is_empty() { others.map(|way| way.key).collect() } else { vec![one_of.base] };
     for key in leaving {
         let Some(values) = Values::of(&text) else { return Ok(text) };
         if values.has(key) {
@@ -107,7 +109,8 @@ fn between(
     if !is || keys.clone().any(|key| after.has(key)) {
         return None;
     }
-    let needed = |values: &Values| !one_of.needed.is_empty() && one_of.needed.iter().all(|c| holds(values, *c, &[]));
+    let needed =
+        |values: &Values| !one_of.needed.is_empty() && one_of.needed.iter().all(|c| holds(values, *c, &[]));
     let newly = needed(after) && !needed(before);
     if was && !newly {
         return None;
@@ -182,7 +185,8 @@ fn returning(before: &Values, after: &Values, kept: &[(String, String)]) -> Opti
                     inside && !field.key.contains('*') && applies(values, group, field, &[])
                 })
         };
-        (!after.has(key) && mine(after) && !mine(before) && there(after, key)).then(|| Step::Back(key.clone()))
+        (!after.has(key) && mine(after) && !mine(before) && there(after, key))
+            .then(|| Step::Back(key.clone()))
     })
 }
 
@@ -254,7 +258,9 @@ pub(crate) fn put(text: &str, key: &str, value: Option<&str>) -> Result<String, 
         };
     }
     if let Some(coat) = key.strip_suffix(".coats").filter(|c| c.starts_with("finish.")) {
-        if let (Some(value), false) = (value, matches!(values.get(coat), Some(super::values::Node::Section(_)))) {
+        if let (Some(value), false) =
+            (value, matches!(values.get(coat), Some(super::values::Node::Section(_))))
+        {
             let kind = super::values::quoted(&super::applies::in_force(&values, &format!("{coat}.kind")));
             return edit::set(text, coat, Some(&format!("{{ kind = {kind}, coats = {value} }}")));
         }
@@ -266,6 +272,7 @@ pub(crate) fn put(text: &str, key: &str, value: Option<&str>) -> Result<String, 
         text = edit::set(&text, arris, None)?;
     }
     let text = edit::set(&text, key, value)?;
-    let empty = Values::of(&text).is_some_and(|v| matches!(v.get(arris), Some(super::values::Node::Section(e)) if e.is_empty()));
+    let empty = Values::of(&text)
+        .is_some_and(|v| matches!(v.get(arris), Some(super::values::Node::Section(e)) if e.is_empty()));
     if empty { edit::set(&text, arris, None) } else { Ok(text) }
 }

@@ -1,7 +1,7 @@
 //! A box: the drawing stays in view, the chapters scroll beside it.
 
 use super::frame::{Frame, page};
-use crate::chapters::{ChapterContext, Changes, Why, fragments, whys};
+use crate::chapters::{Changes, ChapterContext, Why, fragments, whys};
 use crate::error::PageError;
 use crate::planner::{self, Boards, Ground};
 use crate::policy::who::{Rights, Who};
@@ -100,7 +100,13 @@ pub(crate) fn due(job: &Job) -> Option<Day> {
 }
 
 /// The plan of the version in force, or that of the last version that could be planned.
-fn shown(bench: &Bench, document: &Document, ground: &Ground, head: &Version, due: Option<Day>) -> Result<Shown, PageError> {
+fn shown(
+    bench: &Bench,
+    document: &Document,
+    ground: &Ground,
+    head: &Version,
+    due: Option<Day>,
+) -> Result<Shown, PageError> {
     let plan = |text: &str| planner::planned(text, ground, Boards::Rack, due);
     let problems = match plan(&head.text) {
         Ok(plan) => return Ok(Shown { plan: Some(plan), version: head.clone(), problems: Vec::new() }),
@@ -140,7 +146,8 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
         boards: Boards::Rack,
         changes: if in_force && who.rights == Rights::Full { Changes::Offered } else { Changes::Said },
     };
-    let mut parts = shown.plan.as_ref().map(|plan| fragments(plan, &context)).transpose()?.unwrap_or_default();
+    let mut parts =
+        shown.plan.as_ref().map(|plan| fragments(plan, &context)).transpose()?.unwrap_or_default();
     let chapters = Chapter::ALL
         .into_iter()
         .map(|chapter| ChapterView {
@@ -184,7 +191,8 @@ fn mark(plan: &Plan, chapter: Chapter) -> (&'static str, &'static str) {
 
 /// Woods, customer, due day.
 fn under(plan: Option<&Plan>, job: &Job) -> String {
-    let woods: Vec<String> = plan.iter().flat_map(|p| &p.woods).take(4).map(|(id, _)| wood_name(id)).collect();
+    let woods: Vec<String> =
+        plan.iter().flat_map(|p| &p.woods).take(4).map(|(id, _)| wood_name(id)).collect();
     let mut said = Vec::new();
     if !woods.is_empty() {
         said.push(and(&woods));
@@ -283,5 +291,9 @@ async fn figure(
             Ok(crate::figure::with_faces(&svg::write(&drawing, 1.0, MARGIN, &plan.statement.name)))
         })
         .await?;
-    Ok(([(header::CONTENT_TYPE, "image/svg+xml"), (header::CONTENT_SECURITY_POLICY, crate::figure::CONTENT)], text).into_response())
+    Ok((
+        [(header::CONTENT_TYPE, "image/svg+xml"), (header::CONTENT_SECURITY_POLICY, crate::figure::CONTENT)],
+        text,
+    )
+        .into_response())
 }

@@ -1,7 +1,7 @@
 // Where the eye stands, and what the picture holds.
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { VIEWS, between, corners, dot, frame, paper, sightOf, toward, turned, words } from '../../assets/js/drawing/view.js';
+import { VIEWS, between, corners, dot, frame, panned, paper, sightOf, toward, turned, words, zoomed } from '../../assets/js/drawing/view.js';
 
 const near = (a, b, by = 1e-9) => a.forEach((v, i) => assert.ok(Math.abs(v - b[i]) < by, `${a} is not ${b}`));
 const NONE = { left: 0, right: 0, above: 0, below: 0 };
@@ -63,3 +63,18 @@ test('a swing takes the short way', () => {
 });
 
 test('a direction for the server is short', () => assert.equal(words([0.123456, -1, 0]), '0.1235,-1,0'));
+
+test('the point under the hand stays under it', () => {
+  const size = { width: 800, height: 600 };
+  const shot = { center: [10, 20, 30], half: 100 };
+  const at = (/** @type {any} */ one, x, y) => {
+    const { right, up } = paper(VIEWS.corner);
+    const scale = (2 * one.half) / size.height;
+    return [right, up].map((axis, i) => dot(axis, one.center) + (i ? size.height / 2 - y : x - size.width / 2) * scale);
+  };
+  near(at(zoomed(shot, VIEWS.corner, 0.7, 620, 130, size), 620, 130), at(shot, 620, 130));
+  near(zoomed(shot, VIEWS.corner, 0.7, NaN, NaN, size).center, shot.center);
+  assert.ok(zoomed(shot, VIEWS.corner, 1e-9, NaN, NaN, size).half > 1, 'there is a nearest');
+  const moved = panned(shot, VIEWS.corner, 30, 40, size.height);
+  near(at(moved, 430, 340), at(shot, 400, 300));
+});

@@ -5,6 +5,7 @@ import { colorsOf } from './colors.js';
 import { cutPlane } from './cut.js';
 import { showLabels } from './labels.js';
 import { setPlane } from './materials.js';
+import { makePace } from './pace.js';
 import { START, listenPanel } from './panel.js';
 import { makePick } from './pick.js';
 import { lineHref, savePng } from './picture.js';
@@ -12,16 +13,19 @@ import { listen } from './pointer.js';
 import { marginFor, measured } from './sizes.js';
 import { makeStage } from './stage.js';
 import { around, cloud } from './stance.js';
-import { VIEWS, between, corners, frame, paper, turned } from './view.js';
+import { VIEWS, between, corners, frame, panned, turned, zoomed } from './view.js';
 
-/** Nearest and farthest half height of the picture, mm. */
-const [NEAREST, FARTHEST] = [4, 4000];
 /** A view swings round in this time, milliseconds. */
 const SWING = 260;
+/** A saved picture is at least this wide, pixels. */
+const FINE = 2000;
 
-/** Throws where there is no WebGL. @param {HTMLElement} root @param {HTMLCanvasElement} canvas @param {any} first the scene */
-export function makeBench(root, canvas, first) {
-  const stage = makeStage(canvas);
+/** One id, several or none. @param {string | string[] | null} detail @returns {string[]} */
+const listed = (detail) => (Array.isArray(detail) ? detail : detail ? [detail] : []);
+
+/** @param {HTMLElement} root @param {HTMLCanvasElement} canvas @param {WebGL2RenderingContext} card the canvas's @param {any} first the scene */
+export function makeBench(root, canvas, card, first) {
+  const stage = makeStage(canvas, card);
   const { pieces, shared } = stage;
   const pick = makePick(stage);
   const ending = new AbortController();
@@ -35,13 +39,13 @@ export function makeBench(root, canvas, first) {
   let shot = frame(points, sight, 1, marginFor(scene, START, { width: 1, height: 1 }));
   /** @type {import('./cut.js').Plane | null} */
   let plane = null;
-  /** @type {string | null} */
-  let marked = null;
+  /** @type {string[]} */
+  let marked = [];
   /** @type {import('./dimensions.js').Placed[]} */
   let placed = [];
   let [asked, held, lost, swing] = [0, false, false, 0];
 
-  const panel = listenPanel(root, signal, { change, view, part: (id) => mark(id, true), picture });
+  const panel = listenPanel(root, signal, { change, view, part: (id) => mark(listed(id), true), picture });
   const pace = makePace(ask);
   const aspect = () => stage.size.width / stage.size.height;
   const radius = () => Math.max(...corners(scene.reach[0], scene.reach[1]).map((p) => Math.hypot(...p.map((v, i) => v - shot.center[i])))) + 5;
@@ -51,7 +55,7 @@ export function makeBench(root, canvas, first) {
     ask();
   }
   function ask() {
-    if (!asked && !lost && !signal.aborted) asked = requestAnimationFrame(draw);
+    if (!asked && !lost && !signal.aborted) asked = requestAnimationFrame(() => drawAt(pace.share()));
   }
   function stir() {
     pace.stir();
@@ -60,10 +64,11 @@ export function makeBench(root, canvas, first) {
   function fit() {
     shot = frame(points, sight, aspect(), marginFor(scene, panel.state, stage.size));
   }
-  function draw() {
+  /** @param {number} share of the screen's points in each direction */
+  function drawAt(share) {
     asked = 0;
     if (signal.aborted || lost) return;
-    stage.sharpen(pace.share());
+    stage.sharpen(share);
     stage.look(sight, shot, radius());
     stage.cut(plane, radius());
     stage.draw();
@@ -100,31 +105,30 @@ export function makeBench(root, canvas, first) {
     };
     step();
   }
-  /** @param {string | null} part @param {boolean} tell */
-  function mark(part, tell) {
-    const one = scene.pieces.find((/** @type {any} */ p) => p.part === part);
-    marked = one ? part : null;
+  /** Outlines parts and names them. @param {string[]} ids @param {boolean} tell whether the page is to hear of it */
+  function mark(ids, tell) {
+    const names = new Map(scene.pieces.filter((/** @type {any} */ p) => ids.includes(p.part)).map((/** @type {any} */ p) => [p.part, `${p.name}, ${scene.woods[p.wood].name}`]));
+    marked = [...names.keys()];
     pieces.mark(marked);
-    panel.mark(marked);
+    panel.mark(marked[0] ?? null);
     if (tag) {
-      tag.textContent = one ? `${one.name}, ${scene.woods[one.wood].name}` : '';
-      tag.hidden = !one;
+      tag.textContent = [...names.values()].slice(0, 3).join('; ') + (names.size > 3 ? '; …' : '');
+      tag.hidden = !names.size;
     }
-    if (tell) root.dispatchEvent(new CustomEvent('keepwright:part', { detail: marked, bubbles: true }));
+    if (tell) root.dispatchEvent(new CustomEvent('keepwright:part', { detail: marked[0] ?? null, bubbles: true }));
     ask();
   }
-  /** @param {number} x @param {number} y CSS pixels, y down */
-  function move(x, y) {
-    const { right, up } = paper(sight);
-    const scale = (2 * shot.half) / stage.size.height;
-    shot = { ...shot, center: /** @type {any} */ (shot.center.map((v, i) => v + (up[i] * y - right[i] * x) * scale)) };
+  /** A picture of the reader's own choosing, kept until a view is asked for. @param {import('./view.js').Frame} next */
+  function hold(next) {
+    shot = next;
     held = true;
     stir();
   }
   function picture() {
     pace.rest();
-    draw();
+    drawAt(Math.max(1, FINE / (stage.size.width * (window.devicePixelRatio || 1))));
     savePng(stage, placed, colorsOf(root), scene.name);
+    ask();
   }
   /** @param {any} next */
   function load(next) {
@@ -145,20 +149,11 @@ export function makeBench(root, canvas, first) {
       sight = turned(sight, around, above);
       stir();
     },
-    move,
-    zoom(share, x, y) {
-      const half = Math.max(NEAREST, Math.min(FARTHEST, shot.half * share));
-      const kept = half / shot.half;
-      const { width, height } = stage.size;
-      // The point under the hand stays under it.
-      if (Number.isFinite(x)) move((width / 2 - x) * (1 - kept), (height / 2 - y) * (1 - kept));
-      shot = { ...shot, half };
-      held = true;
-      stir();
-    },
-    press: (x, y) => mark(pick.part(x, y), true),
+    move: (x, y) => hold(panned(shot, sight, x, y, stage.size.height)),
+    zoom: (share, x, y) => hold(zoomed(shot, sight, share, x, y, stage.size)),
+    press: (x, y) => mark(listed(pick.part(x, y)), true),
     reset: () => view('corner'),
-    leave: () => mark(null, true),
+    leave: () => mark([], true),
   }, signal);
   const live = (/** @type {boolean} */ on) => {
     still?.toggleAttribute('hidden', on);
@@ -176,7 +171,7 @@ export function makeBench(root, canvas, first) {
     live(true);
     repaint();
   }, { signal });
-  root.addEventListener('keepwright:show-part', (e) => mark(/** @type {CustomEvent} */ (e).detail, false), { signal });
+  root.addEventListener('keepwright:show-part', (e) => mark(listed(/** @type {CustomEvent} */ (e).detail), false), { signal });
   root.addEventListener('keepwright:scene', (e) => load(/** @type {CustomEvent} */ (e).detail), { signal });
   window.matchMedia('(prefers-color-scheme: dark)').addEventListener('change', repaint, { signal });
   window.addEventListener('pagehide', (e) => e.persisted || end(), { signal });
@@ -184,7 +179,7 @@ export function makeBench(root, canvas, first) {
     if (!root.isConnected) return end();
     stage.resize(box.clientWidth, box.clientHeight);
     if (!held) fit();
-    draw();
+    drawAt(1);
   });
   function end() {
     watch.disconnect();
@@ -202,5 +197,5 @@ export function makeBench(root, canvas, first) {
   change();
   repaint();
   watch.observe(box);
-  return { end, draw };
+  return { end, draw: () => drawAt(1) };
 }

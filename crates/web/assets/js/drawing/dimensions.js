@@ -58,7 +58,7 @@ export const overlap = (p, q) => p.left < q.right && q.left < p.right && p.top <
 
 /** The box of words around a point. @param {Point} at @param {string} text */
 export function wordBox(at, text) {
-  const [wide, tall] = [text.length * TALL * 0.29 + 5, TALL * 0.62 + 2];
+  const [wide, tall] = [text.length * TALL * 0.31 + 4, TALL * 0.62 + 2];
   return { left: at.x - wide, top: at.y - tall, right: at.x + wide, bottom: at.y + tall };
 }
 

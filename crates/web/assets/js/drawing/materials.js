@@ -94,18 +94,20 @@ export function setCut(material, cut) {
   material.needsUpdate = true;
 }
 
-/** Lines of a width in pixels. @param {Shared} shared @param {'seen' | 'hidden' | 'cut' | 'marked'} kind */
+/** How strongly each kind of line is drawn. */
+const STRENGTH = { seen: 0.86, hidden: 0.5, cut: 1, marked: 1, markedHidden: 1 };
+/** Kinds of lines. @typedef {keyof typeof STRENGTH} Kind */
+
+/** Lines of a kind; hidden ones are those behind wood. @param {Shared} shared @param {Kind} kind */
 export function ink(shared, kind) {
-  const marked = kind === 'marked';
   const { plane, screen, lift } = shared;
   return new ShaderMaterial({
     uniforms: {
-      plane, screen, lift, ink: marked ? shared.accent : shared.ink,
-      opacity: { value: kind === 'hidden' ? 0.5 : kind === 'seen' ? 0.86 : 1 },
-      wide: { value: 1 }, dash: { value: 0 },
+      plane, screen, lift, ink: kind.startsWith('marked') ? shared.accent : shared.ink,
+      opacity: { value: STRENGTH[kind] }, wide: { value: 1 }, dash: { value: 0 },
     },
     vertexShader: LINE_VERTEX, fragmentShader: LINE_FRAGMENT, transparent: true, premultipliedAlpha: true,
-    depthWrite: false, side: DoubleSide, depthFunc: marked ? AlwaysDepth : kind === 'hidden' ? GreaterDepth : LessEqualDepth,
+    depthWrite: false, side: DoubleSide, depthFunc: kind.toLowerCase().endsWith('hidden') ? GreaterDepth : LessEqualDepth,
   });
 }
 

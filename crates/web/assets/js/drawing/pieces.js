@@ -52,7 +52,7 @@ function fillFaces(geometry, mesh) {
 /** All pieces of a drawing. @param {import('./materials.js').Shared} shared */
 export function makePieces(shared) {
   const group = new Group();
-  const kinds = { seen: ink(shared, 'seen'), hidden: ink(shared, 'hidden'), marked: ink(shared, 'marked'), cut: ink(shared, 'cut') };
+  const kinds = { seen: ink(shared, 'seen'), hidden: ink(shared, 'hidden'), marked: ink(shared, 'marked'), markedHidden: ink(shared, 'markedHidden'), cut: ink(shared, 'cut') };
   const depth = depthMaterials(shared);
   /** @type {any[]} */
   let all = [];
@@ -78,7 +78,7 @@ export function makePieces(shared) {
       return made;
     };
     return {
-      wood, geometry, edges, piece: null,
+      wood, geometry, edges, piece: null, marked: false,
       depth: mesh(geometry, depth.faces, 0), capDepth: mesh(geometry, depth.cap, 0), faces: mesh(geometry, wood.faces, 1), cap: mesh(geometry, wood.cap, 1),
       hidden: mesh(edges, kinds.hidden, 3), seen: mesh(edges, kinds.seen, 4),
     };
@@ -94,7 +94,7 @@ export function makePieces(shared) {
   function show() {
     for (const one of all) {
       setLook(one.wood, { through, cut });
-      one.hidden.visible = through;
+      one.hidden.visible = through || one.marked;
       one.cap.visible = one.capDepth.visible = cut && !through;
     }
     setCut(depth.faces, cut);
@@ -141,14 +141,16 @@ export function makePieces(shared) {
     stand(next) { stance = next; stand(); },
     /** @param {{through: boolean, cut: boolean}} next */
     look(next) { ({ through, cut } = next); show(); },
-    /** @param {string | null} part */
-    mark(part) {
+    /** @param {string[]} parts */
+    mark(parts) {
       for (const one of all) {
-        const marked = part !== null && one.piece.part === part;
-        one.wood.own.marked.value = marked ? 1 : 0;
-        one.seen.material = marked ? kinds.marked : kinds.seen;
-        one.seen.renderOrder = marked ? 5 : 4;
+        one.marked = parts.includes(one.piece.part);
+        one.wood.own.marked.value = one.marked ? 1 : 0;
+        one.seen.material = one.marked ? kinds.marked : kinds.seen;
+        one.hidden.material = one.marked ? kinds.markedHidden : kinds.hidden;
+        one.seen.renderOrder = one.marked ? 5 : 4;
       }
+      show();
     },
     dispose() {
       while (all.length) drop(all.pop());

@@ -140,7 +140,7 @@ void main() {
 #endif
   // Dark woods are lifted so that their figure is seen; light ones stay.
   shown *= 1.22 / (1.0 + 0.30 * shown);
-  shown = mix(shown, accent, 0.28 * marked);
+  shown = mix(shown, accent, 0.2 * marked);
   gl_FragColor = vec4(shown, opacity);
   #include <colorspace_fragment>
   gl_FragColor.rgb *= opacity;

@@ -7,11 +7,14 @@ import { makePieces } from './pieces.js';
 import { paper, toward } from './view.js';
 
 /** Widths of lines on the screen, CSS pixels. */
-const WIDE = { seen: 1.15, hidden: 0.9, marked: 3.2, cut: 2 };
+const WIDE = { seen: 1.15, hidden: 0.9, marked: 3.2, markedHidden: 2, cut: 2 };
 
-/** Throws where there is no WebGL. @param {HTMLCanvasElement} canvas */
-export function makeStage(canvas) {
-  const renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true, stencil: true, preserveDrawingBuffer: false });
+/** The canvas's graphics card, or null where there is none to be had. @param {HTMLCanvasElement} canvas */
+export const cardOf = (canvas) => canvas.getContext('webgl2', { alpha: true, antialias: true, depth: true, stencil: true });
+
+/** @param {HTMLCanvasElement} canvas @param {WebGL2RenderingContext} context */
+export function makeStage(canvas, context) {
+  const renderer = new WebGLRenderer({ canvas, context });
   renderer.setClearAlpha(0);
   renderer.sortObjects = true;
   const shared = sharedValues();
@@ -80,7 +83,7 @@ export function makeStage(canvas) {
       for (const [kind, wide] of Object.entries(WIDE)) {
         const { uniforms } = pieces.lines[/** @type {keyof typeof WIDE} */ (kind)];
         uniforms.wide.value = wide * size.ratio;
-        uniforms.dash.value = kind === 'hidden' ? 5 * size.ratio : 0;
+        uniforms.dash.value = /idden$/.test(kind) ? 5 * size.ratio : 0;
       }
       renderer.render(world, camera);
     },

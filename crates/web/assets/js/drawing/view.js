@@ -78,6 +78,32 @@ export function frame(points, sight, aspect, margin) {
   return { center, half };
 }
 
+/** Nearest and farthest half height of the picture, mm. */
+const [NEAREST, FARTHEST] = [4, 4000];
+
+/**
+ * The frame after the picture was pulled along.
+ * @param {Frame} shot @param {Sight} sight @param {number} x @param {number} y CSS pixels, y down
+ * @param {number} height of the picture, CSS pixels @returns {Frame}
+ */
+export function panned({ center, half }, sight, x, y, height) {
+  const { right, up } = paper(sight);
+  const scale = (2 * half) / height;
+  return { center: /** @type {Vec} */ (center.map((v, i) => v + (up[i] * y - right[i] * x) * scale)), half };
+}
+
+/**
+ * The frame after a zoom; the point under the hand stays under it, the middle where there is no hand.
+ * @param {Frame} shot @param {Sight} sight @param {number} share below 1 is nearer
+ * @param {number} x @param {number} y CSS pixels of the picture @param {{width: number, height: number}} size @returns {Frame}
+ */
+export function zoomed(shot, sight, share, x, y, { width, height }) {
+  const half = Math.max(NEAREST, Math.min(FARTHEST, shot.half * share));
+  const left = 1 - half / shot.half;
+  const { center } = Number.isFinite(x) ? panned(shot, sight, (width / 2 - x) * left, (height / 2 - y) * left, height) : shot;
+  return { center, half };
+}
+
 /** The sight after a turn, within what the eye can do. @param {Sight} sight @param {number} around @param {number} above */
 export function turned(sight, around, above) {
   const risen = Math.max(-STEEPEST, Math.min(STEEPEST, sight.above + above));
