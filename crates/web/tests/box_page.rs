@@ -1,5 +1,7 @@
 //! The page of a box: chapters, numbers that can be asked, drawings, and a statement with problems.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise in the page it reads")]
+
 mod common;
 
 use axum::http::StatusCode;
@@ -252,4 +254,24 @@ async fn parts_are_named_alike_in_all_chapters() {
             assert!(known.iter().any(|k| k == id), "{id} is no part");
         }
     }
+}
+
+/// The drawing's own addresses: the box in space, and in lines from where it is looked at.
+#[tokio::test]
+async fn the_drawing_has_its_scene_and_its_lines() {
+    let asked = Asked::demo().await;
+    let html = asked.get("/boxes/seed-bowl").await.text();
+    let inside = between(&html, "data-scene>", "</script>");
+    let scene = asked.get("/boxes/seed-bowl/scene.json").await;
+    assert_eq!((scene.status, scene.header("content-type")), (StatusCode::OK, "application/json"));
+    assert_eq!(scene.text(), inside);
+    let value: serde_json::Value = serde_json::from_str(inside).unwrap();
+    let parts = planned(demo::BOXES[2].1).parts.parts.len();
+    assert!(value["pieces"].as_array().unwrap().len() >= parts);
+    let front = asked.get("/boxes/seed-bowl/drawing.svg?from=0,-1,0").await;
+    assert_eq!((front.status, front.header("content-type")), (StatusCode::OK, "image/svg+xml"));
+    assert_ne!(front.text(), asked.get("/boxes/seed-bowl/drawing.svg?from=1,0,0&apart=0.5").await.text());
+    let wrong = asked.get("/boxes/seed-bowl/drawing.svg?from=up").await;
+    assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(wrong.text().contains("three numbers with commas"));
 }

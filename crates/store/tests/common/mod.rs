@@ -19,6 +19,12 @@ impl std::ops::Deref for Fresh {
     }
 }
 
+impl AsRef<Path> for Fresh {
+    fn as_ref(&self) -> &Path {
+        self.folder.path()
+    }
+}
+
 /// The beginning of all tests: noon, 25 November 2026.
 pub(crate) fn noon() -> Time {
     Time::seconds(1_795_608_000)

@@ -63,7 +63,7 @@ fn on_a_full_disk(disk: &Path) {
     );
     assert_eq!(store.head(made.id).unwrap().id, head, "what was acknowledged is in force");
     assert_eq!(store.backup(noon()).unwrap_err(), Error::Full);
-    let picture = [b"\x89PNG\r\n\x1a\n".as_slice(), &[7; 100_000]].concat();
+    let picture = [b"\x89PNG\r\n\x1a\n".to_vec(), vec![7; 100_000]].concat();
     assert_eq!(store.put_picture(&picture, PictureKind::Png, noon()), Err(Error::Full));
     let leftovers = look::files(&shop).into_keys().filter(|path| path.to_string_lossy().contains(".part"));
     assert_eq!(leftovers.count(), 0, "no half files");

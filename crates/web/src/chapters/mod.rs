@@ -10,7 +10,7 @@ mod say;
 mod setups;
 
 pub(crate) use parts::PartNames;
-pub use preview::Preview;
+pub use preview::{Preview, Previewed};
 pub(crate) use reasons::{Why, whys};
 
 use crate::error::PageError;
@@ -140,9 +140,6 @@ fn body(
         }
     }
     flush(&mut blocks, &mut out);
-    if chapter == Chapter::Saw {
-        let _ = write!(out, "<p><a class=\"go\" href=\"/boxes/{}/saw\">Beside the saw</a></p>", context.slug);
-    }
     Ok(out)
 }
 

@@ -2,7 +2,7 @@
 //!
 //! The rules are the reader's; a test holds them to it by reading what the forms make.
 
-use super::field::{Cond, Field, Group, Kind, OneOf, at};
+use super::field::{Cond, Field, Group, Kind, OneOf, Way, at};
 use super::table;
 use super::values::{Node, Values};
 
@@ -29,6 +29,12 @@ pub(crate) fn holds(values: &Values, cond: Cond, numbers: &[usize]) -> bool {
 /// The way of a choice between keys that is in force.
 pub(crate) fn way_in_force(values: &Values, one_of: &OneOf) -> usize {
     one_of.ways.iter().position(|way| !way.key.is_empty() && values.has(way.key)).unwrap_or(one_of.usual)
+}
+
+/// The ways of a choice that may be taken: stating nothing is out of the question where something else rests on it.
+pub(crate) fn open_ways<'o>(values: &Values, one_of: &'o OneOf) -> impl Iterator<Item = &'o Way> + use<'o> {
+    let needed = !one_of.needed.is_empty() && one_of.needed.iter().all(|cond| holds(values, *cond, &[]));
+    one_of.ways.iter().filter(move |way| !(needed && way.key.is_empty()))
 }
 
 /// A word that is in force: the stated one, else the usual one; empty where there is none.

@@ -1,6 +1,6 @@
 //! The fields of a chapter as HTML.
 
-use super::applies::{applies, in_force, plain, way_in_force};
+use super::applies::{applies, in_force, open_ways, plain, way_in_force};
 use super::apply::Typed;
 use super::field::{Field, Group, Kind, List, at};
 use super::reference;
@@ -282,7 +282,7 @@ impl Page<'_> {
                     label: way.label.to_owned(),
                     chosen: way.word == now,
                 };
-                Ok(Control::Select(one_of.ways.iter().map(choice).collect()))
+                Ok(Control::Select(open_ways(self.values, one_of).map(choice).collect()))
             }
             Kind::List(list) => self.rows(group, list, key, numbers),
             Kind::Version | Kind::Length | Kind::Lengths | Kind::Degrees | Kind::Text => line("", "text"),

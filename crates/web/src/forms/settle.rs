@@ -69,7 +69,7 @@ pub(crate) fn choose(
         return take(&text, &values, Step::Back(key.to_owned()));
     }
     match start(before, &values, chosen.start) {
-        Some(value) => put(&text, chosen.key, Some(&value)),
+        Some(value) => state(&text, chosen.key, &value),
         None => Ok(text),
     }
 }
@@ -125,10 +125,11 @@ fn between(
 /// A whole section of which nothing applies any more.
 fn sections(before: &Values, after: &Values) -> Option<Step> {
     let mut names: Vec<&str> = Vec::new();
-    for (_, field) in table::all() {
+    // Lists are no sections: they have fields of their own.
+    for (_, field) in table::all().filter(|(_, field)| !field.key.contains('*') && !field.key.starts_with('@')) {
         let mut name = field.key;
         while let Some((section, _)) = name.rsplit_once('.') {
-            if !section.contains('*') && !section.starts_with('@') && !names.contains(&section) {
+            if !names.contains(&section) {
                 names.push(section);
             }
             name = section;
@@ -237,11 +238,19 @@ fn take(text: &str, values: &Values, step: Step) -> Result<String, EditError> {
             let value = kept.iter().find(|(k, _)| *k == key).map(|(_, v)| v.clone());
             kept.retain(|(k, _)| *k != key);
             // A comment that somebody changed by hand may be no value any more: then it is only a comment.
-            let back = put(text, &key, value.as_deref()).or_else(|_| put(text, &key, None))?;
+            let back = value.map_or_else(|| Ok(text.to_owned()), |value| state(text, &key, &value));
+            let back = back.or_else(|_| put(text, &key, None))?;
             aside::with(&back, &kept)
         }
-        Step::Start(key, value) => put(text, &key, Some(&value)),
+        Step::Start(key, value) => state(text, &key, &value),
     }
+}
+
+/// States a key that was not stated; a section as a section.
+fn state(text: &str, key: &str, value: &str) -> Result<String, EditError> {
+    let short = ["edges.", "finish."].iter().any(|brief| key.starts_with(brief));
+    let veneer = key.ends_with(".veneered");
+    if value.starts_with('{') && !short && !veneer { edit::set_section(text, key, value) } else { put(text, key, Some(value)) }
 }
 
 /// Sets or takes away a key, and keeps the shorter ways of writing in order: a finish written as a word becomes a

@@ -1,5 +1,6 @@
 //! The screens, one file or folder to each: what is shown, the form that it takes, the handlers.
 
+mod box_asked;
 pub(crate) mod box_page;
 pub(crate) mod boxes;
 pub(crate) mod change;

@@ -10,16 +10,19 @@ const KEYED: &[&str] = &["keyed miter"];
 const HEIGHTS: &str =
     "centers above the lower edge, commas between, such as 1/2 in, 1 in; instead of how many";
 
-/// Where the keys of a row stand; `$own` says when the row is stated by these keys.
+/// Where the keys of a row stand; `$own` says when the row is stated by these keys, `$row` where the
+/// reference has them.
 macro_rules! placing {
-    ($base:literal, $($own:expr),*) => {
+    ($base:literal in $row:literal, $($own:expr),*) => {
         [
-            count(concat!($base, ".count"), "Keys in a corner").when(&[$($own,)* Lacks(concat!($base, ".heights"))]),
+            count(concat!($base, ".count"), "Keys in a corner").when(&[$($own,)* Lacks(concat!($base, ".heights"))]).row(concat!($row, ".count")),
             length(concat!($base, ".from_foot"), "Lowest above the foot").when(&[$($own,)* Lacks(concat!($base, ".heights"))])
+                .row(concat!($row, ".from_foot"))
                 .hint("lower edge to the lowest key's center; together with the highest"),
             length(concat!($base, ".from_rim"), "Highest below the rim").when(&[$($own,)* Lacks(concat!($base, ".heights"))])
+                .row(concat!($row, ".from_rim"))
                 .hint("upper edge to the highest key's center; together with the lowest"),
-            field(concat!($base, ".heights"), "At these heights", Kind::Lengths).when(&[$($own,)*]).hint(HEIGHTS),
+            field(concat!($base, ".heights"), "At these heights", Kind::Lengths).when(&[$($own,)*]).row(concat!($row, ".heights")).hint(HEIGHTS),
         ]
     };
 }
@@ -41,7 +44,7 @@ const ROW: [Field; 7] = with_rows(
         rings("corners.row.*.rings", "Rings"),
         length("corners.row.*.thickness", "Thickness"),
     ],
-    placing!("corners.row.*",),
+    placing!("corners.row.*" in "corners.row",),
     [BLANK; 7],
 );
 const ROWS: List = List { one: "row of keys", many: "rows of keys", fresh: "{}", fields: &ROW };
@@ -52,14 +55,14 @@ const CORNER_ROW: [Field; 7] = with_rows(
         rings("corners.pattern.*.row.*.rings", "Rings").row("corners.row.rings"),
         length("corners.pattern.*.row.*.thickness", "Thickness").row("corners.row.thickness"),
     ],
-    placing!("corners.pattern.*.row.*",),
+    placing!("corners.pattern.*.row.*" in "corners.row",),
     [BLANK; 7],
 );
 const CORNER_ROWS: List =
     List { one: "row in this corner", many: "rows in this corner", fresh: "{}", fields: &CORNER_ROW };
 
 const NO_ROWS: crate::forms::field::Cond = Lacks("corners.pattern.*.row");
-const PLACE: [Field; 4] = placing!("corners.pattern.*", NO_ROWS);
+const PLACE: [Field; 4] = placing!("corners.pattern.*" in "corners.pattern", NO_ROWS);
 const PATTERN: &[Field] = &[
     field("corners.pattern.*.corner", "Corner", Kind::Corner).start(Start::Value("1")),
     wood("corners.pattern.*.wood", "Wood"),
@@ -74,7 +77,7 @@ const PATTERN: &[Field] = &[
 const PATTERNS: List =
     List { one: "corner of its own", many: "corners of their own", fresh: "{ corner = 1 }", fields: PATTERN };
 
-const KEYS: [Field; 4] = placing!("corners", Is("corners.joint", KEYED), Lacks("corners.row"));
+const KEYS: [Field; 4] = placing!("corners" in "corners", Is("corners.joint", KEYED), Lacks("corners.row"));
 
 pub(super) const GROUPS: &[Group] = &[
     group(

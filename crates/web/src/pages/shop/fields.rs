@@ -54,6 +54,8 @@ pub(crate) struct Group {
     pub(crate) title: &'static str,
     /// The fields.
     pub(crate) fields: &'static [Field],
+    /// Words of the glossary that stand in them.
+    pub(crate) words: &'static [&'static str],
 }
 
 /// The days as the file writes them and as the page says them.
@@ -99,15 +101,48 @@ fn nothing(_: &Usual) -> String {
 
 /// All groups, in the order in which the page shows them; times and hardware follow with tables of their own.
 pub(crate) static GROUPS: &[Group] = &[
-    Group { id: "name", title: "Name and units", fields: NAME },
-    Group { id: "saw", title: "Table saw and blade", fields: SAW },
-    Group { id: "errors", title: "What the saw is measured to do", fields: ERRORS },
-    Group { id: "bandsaw", title: "Bandsaw, planer, router", fields: MACHINES },
-    Group { id: "glue", title: "Clamps and glue", fields: GLUE },
-    Group { id: "allowances", title: "Allowances and the wood at hand", fields: ALLOWANCES },
-    Group { id: "home", title: "Where the boxes will live", fields: HOME },
-    Group { id: "money", title: "Money", fields: MONEY },
-    Group { id: "week", title: "The week", fields: WEEK },
+    Group { id: "name", title: "Name and units", fields: NAME, words: &[] },
+    Group {
+        id: "saw",
+        title: "Table saw and blade",
+        fields: SAW,
+        words: &[
+            "kerf",
+            "flat-top blade",
+            "alternate top bevel",
+            "blade tilt",
+            "blade height",
+            "cradle",
+            "key",
+        ],
+    },
+    Group {
+        id: "errors",
+        title: "What the saw is measured to do",
+        fields: ERRORS,
+        words: &["bevel", "miter", "stop block"],
+    },
+    Group { id: "bandsaw", title: "Bandsaw, planer, router", fields: MACHINES, words: &["resaw", "planer"] },
+    Group {
+        id: "glue",
+        title: "Clamps and glue",
+        fields: GLUE,
+        words: &["band clamp", "open time", "clamp time", "cure", "squeeze-out"],
+    },
+    Group {
+        id: "allowances",
+        title: "Allowances and the wood at hand",
+        fields: ALLOWANCES,
+        words: &["allowance", "strip", "moisture content"],
+    },
+    Group {
+        id: "home",
+        title: "Where the boxes will live",
+        fields: HOME,
+        words: &["equilibrium moisture content", "relative humidity"],
+    },
+    Group { id: "money", title: "Money", fields: MONEY, words: &["bench time"] },
+    Group { id: "week", title: "The week", fields: WEEK, words: &["acclimatize"] },
 ];
 
 const NAME: &[Field] = &[
@@ -369,6 +404,13 @@ mod tests {
             let offered: Vec<&str> = choices.iter().map(|(w, _)| *w).collect();
             assert_eq!(offered, words, "{key}");
             assert!(words.iter().all(|w| row.contains(w)), "{row}");
+        }
+    }
+
+    #[test]
+    fn the_words_below_a_group_are_in_the_glossary() {
+        for word in GROUPS.iter().flat_map(|g| g.words) {
+            assert!(keepwright_model::shop::words::word(word).is_some(), "{word}");
         }
     }
 }
