@@ -21,7 +21,7 @@ mod strip;
 mod template;
 pub mod wood;
 
-pub use axonometric::{assembled, assembled_alike, exploded, views};
+pub use axonometric::{assembled, assembled_alike, exploded, plain, views};
 pub use board::{BoardDrawing, board_layout};
 pub use keys::{cradle, key_layout};
 pub use pieces::{Sawn, saw_band, sawn};
