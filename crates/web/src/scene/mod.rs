@@ -3,7 +3,6 @@
 //! Pure functions from a plan to structs that serialize. The script only draws them: every number about wood is
 //! computed here.
 
-mod element;
 mod figure;
 mod mesh;
 mod number;
@@ -15,7 +14,6 @@ mod tone;
 #[cfg(test)]
 mod tests;
 
-pub use element::element;
 pub use figure::{Figure, Growth, figure};
 pub use mesh::Mesh;
 pub use number::Short;

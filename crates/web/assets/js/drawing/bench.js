@@ -8,7 +8,7 @@ import { setPlane } from './materials.js';
 import { makePace } from './pace.js';
 import { START, listenPanel } from './panel.js';
 import { makePick } from './pick.js';
-import { lineHref, savePng } from './picture.js';
+import { fileName, lineHref, savePng } from './picture.js';
 import { listen } from './pointer.js';
 import { marginFor, measured } from './sizes.js';
 import { makeStage } from './stage.js';
@@ -74,6 +74,7 @@ export function makeBench(root, canvas, card, first) {
     stage.draw();
     placed = measured({ scene, state: panel.state, plane, points, sight, shot, size: stage.size, seen: pick.seen });
     if (labels) showLabels(labels, placed, stage.size);
+    if (line) line.download = fileName(scene.name, 'svg');
     if (line) line.href = lineHref(root.dataset.lineDrawing ?? line.getAttribute('href'), sight, panel.state, plane);
   }
   /** What the controls ask. */
