@@ -271,3 +271,16 @@ fn a_request_for_a_line_drawing_is_read_or_refused() {
         assert!(error.to_string().contains("write "), "{error}");
     }
 }
+
+#[test]
+fn the_element_says_its_name_and_nothing_of_a_name_is_markup() {
+    let text = EXAMPLES[0].1.replace("Pencil case", "<b>A & B</b>");
+    let plan = planned(&text, LengthUnit::Millimeter);
+    let html = element(&plan, "<svg></svg>", "/boxes/a/drawing.svg").unwrap();
+    assert!(html.contains("<svg></svg>") && html.contains("data-line-drawing=\"/boxes/a/drawing.svg\""));
+    assert!(!html.contains("<b>") && !html.contains("style="), "markup from a name, or an inline style");
+    assert!(html.contains("download=\"b-a-b-b.svg\""));
+    let json = html.split("data-scene>").nth(1).and_then(|rest| rest.split("</script>").next()).unwrap();
+    let read: serde_json::Value = serde_json::from_str(json).unwrap();
+    assert_eq!(read["name"], "<b>A & B</b>");
+}

@@ -8,7 +8,7 @@ import { setPlane } from './materials.js';
 import { makePace } from './pace.js';
 import { START, listenPanel } from './panel.js';
 import { makePick } from './pick.js';
-import { fileName, lineHref, savePng } from './picture.js';
+import { lineHref, savePng } from './picture.js';
 import { listen } from './pointer.js';
 import { marginFor, measured } from './sizes.js';
 import { makeStage } from './stage.js';
@@ -21,7 +21,7 @@ const SWING = 260;
 const FINE = 2000;
 
 /** One id, several or none. @param {string | string[] | null} detail @returns {string[]} */
-const listed = (detail) => (Array.isArray(detail) ? detail : detail ? [detail] : []);
+const listed = (detail) => [detail ?? []].flat();
 
 /** @param {HTMLElement} root @param {HTMLCanvasElement} canvas @param {WebGL2RenderingContext} card the canvas's @param {any} first the scene */
 export function makeBench(root, canvas, card, first) {
@@ -41,8 +41,7 @@ export function makeBench(root, canvas, card, first) {
   let plane = null;
   /** @type {string[]} */
   let marked = [];
-  /** @type {import('./dimensions.js').Placed[]} */
-  let placed = [];
+  let placed = /** @type {import('./dimensions.js').Placed[]} */ ([]);
   let [asked, held, lost, swing] = [0, false, false, 0];
 
   const panel = listenPanel(root, signal, { change, view, part: (id) => mark(listed(id), true), picture });
@@ -74,7 +73,6 @@ export function makeBench(root, canvas, card, first) {
     stage.draw();
     placed = measured({ scene, state: panel.state, plane, points, sight, shot, size: stage.size, seen: pick.seen });
     if (labels) showLabels(labels, placed, stage.size);
-    if (line) line.download = fileName(scene.name, 'svg');
     if (line) line.href = lineHref(root.dataset.lineDrawing ?? line.getAttribute('href'), sight, panel.state, plane);
   }
   /** What the controls ask. */
