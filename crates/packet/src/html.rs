@@ -38,13 +38,17 @@ pub struct Page<'a> {
 
 impl core::fmt::Debug for Page<'_> {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        f.debug_struct("Page").field("level", &self.level).field("prefix", &self.prefix).finish_non_exhaustive()
+        f.debug_struct("Page")
+            .field("level", &self.level)
+            .field("prefix", &self.prefix)
+            .finish_non_exhaustive()
     }
 }
 
 /// The blocks as HTML.
 pub fn write(blocks: &[Block], page: &Page<'_>) -> String {
-    let mut writer = Writer { page: *page, out: String::with_capacity(blocks.len() * 256), drawings: 0, headed: false };
+    let mut writer =
+        Writer { page: *page, out: String::with_capacity(blocks.len() * 256), drawings: 0, headed: false };
     writer.blocks(blocks);
     writer.out
 }
@@ -423,7 +427,12 @@ mod tests {
             Block::Paragraph(Words::plain(hostile)),
             Block::Pairs(vec![(hostile.into(), Words::bold(hostile))]),
             Block::Table(Table::new(vec![Column::words(hostile)], vec![vec![Words::plain(hostile)]])),
-            Block::Card(Card { title: hostile.into(), under: hostile.into(), ticks: vec![hostile.into()], ..Card::default() }),
+            Block::Card(Card {
+                title: hostile.into(),
+                under: hostile.into(),
+                ticks: vec![hostile.into()],
+                ..Card::default()
+            }),
             Block::List(List { bullet: Bullet::Dot, items: vec![Words::plain(hostile)] }),
         ];
         let html = write(&blocks, &PAGE);
@@ -436,6 +445,9 @@ mod tests {
         let html = write(&[card()], &PAGE);
         assert!(html.contains("<h3>card"), "{html}");
         let html = write(&[Block::Heading("above".into()), card(), Block::Subheading("below".into())], &PAGE);
-        assert!(html.contains("<h3>above") && html.contains("<h4>card") && html.contains("<h4>below"), "{html}");
+        assert!(
+            html.contains("<h3>above") && html.contains("<h4>card") && html.contains("<h4>below"),
+            "{html}"
+        );
     }
 }

@@ -1,4 +1,4 @@
-//! From a key press to numbers: statement text, plan, chapters of the six demo boxes.
+//! From a key press to numbers: statement text, plan, chapters and the box in space, for the six demo boxes.
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use keepwright_model::design::{Defaults, read_shop};
@@ -11,7 +11,9 @@ fn edit(c: &mut Criterion) {
     let Ok(shop) = Shop::from_file(&file) else { return };
     for (slug, text) in demo::BOXES {
         let preview = Preview::new(shop.clone(), slug);
-        c.bench_function(&format!("text to chapters/{slug}"), |b| b.iter(|| black_box(preview.of(text))));
+        c.bench_function(&format!("text to chapters and scene/{slug}"), |b| {
+            b.iter(|| black_box(preview.of(text)));
+        });
     }
 }
 

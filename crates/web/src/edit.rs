@@ -59,6 +59,43 @@ pub fn set(text: &str, key: &str, value: Option<&str>) -> Result<String, EditErr
     Ok(document.to_string())
 }
 
+/// As [`set`] with an inline table for a value, written as a section of its own where the sections around it are.
+///
+/// # Errors
+/// As [`set`].
+pub fn set_section(text: &str, key: &str, value: &str) -> Result<String, EditError> {
+    let text = set(text, key, Some(value))?;
+    let mut document: DocumentMut =
+        text.parse().map_err(|e: toml_edit::TomlError| EditError::Text(e.to_string()))?;
+    let mut here = document.as_table_mut();
+    let path = steps(key);
+    let Some((Step::Name(last), sections)) = path.split_last() else { return Ok(text) };
+    // A section of the file itself comes last, one of a section after that.
+    let mut end = None;
+    if sections.is_empty() {
+        positions(here, &mut |p| end = end.max(*p));
+        end = end.map(|p| p.saturating_add(1));
+    }
+    for step in sections {
+        let Step::Name(name) = step else { return Ok(text) };
+        match here.get_mut(name) {
+            Some(Item::Table(inner)) if !inner.is_dotted() => here = inner,
+            _ => return Ok(text),
+        }
+    }
+    match here.get_mut(last) {
+        Some(item @ Item::Value(Value::InlineTable(_))) => {
+            if let Item::Value(Value::InlineTable(inline)) = std::mem::take(item) {
+                let mut table = inline.into_table();
+                table.set_position(end);
+                *item = Item::Table(table);
+            }
+            Ok(document.to_string())
+        }
+        _ => Ok(text),
+    }
+}
+
 /// Several keys, one after another; all or none.
 ///
 /// # Errors
@@ -75,7 +112,8 @@ pub fn set_all<'a>(
 /// # Errors
 /// [`EditError`]; the text is then unchanged.
 pub fn swap(text: &str, key: &str, one: usize, other: usize) -> Result<String, EditError> {
-    let mut document: DocumentMut = text.parse().map_err(|e: toml_edit::TomlError| EditError::Text(e.to_string()))?;
+    let mut document: DocumentMut =
+        text.parse().map_err(|e: toml_edit::TomlError| EditError::Text(e.to_string()))?;
     let swapped = find(document.as_table_mut(), &steps(key), &mut |list| swap_items(list, one, other));
     swapped.ok_or_else(|| EditError::NoItem { key: key.to_owned(), number: one.max(other), has: 0 })?;
     Ok(document.to_string())
@@ -338,9 +376,14 @@ fn in_list(
                 list.remove(at);
                 Ok(())
             }
-            (true, Some(value)) => {
+            (true, Some(mut value)) => {
                 if adds {
-                    list.push(value);
+                    // In a list of one item to a line the new one gets its line too.
+                    let before = list.iter().last().and_then(|v| v.decor().prefix()).and_then(|p| p.as_str());
+                    let space =
+                        if list.is_empty() { "" } else { before.filter(|p| p.contains('\n')).unwrap_or(" ") };
+                    *value.decor_mut() = toml_edit::Decor::new(space, "");
+                    list.push_formatted(value);
                 } else {
                     list.replace(at, value);
                 }
@@ -424,6 +467,25 @@ mod tests {
         for (text, key) in [("a = 1", "a"), ("a = [1]", "a"), ("", "a"), ("a = [1, 2]", "a.1")] {
             assert!(swap(text, key, 1, 2).is_err(), "{text}");
         }
+    }
+
+    #[test]
+    fn a_section_is_written_as_one_where_it_may_be() {
+        for (text, key, want) in [
+            ("a = 1\n[walls]\nb = 2\n", "pull", "a = 1\n[walls]\nb = 2\n\n[pull]\nc = 3\n"),
+            ("[lid]\nb = 2\n[z]\n", "lid.panel", "[lid]\nb = 2\n\n[lid.panel]\nc = 3\n[z]\n"),
+            ("lid = { b = 2 }\n", "lid.panel", "lid = { b = 2 , panel = { c = 3 } }\n"),
+        ] {
+            let made = set_section(text, key, "{ c = 3 }").unwrap();
+            assert_eq!(get(&made, &format!("{key}.c")).as_deref(), Some("3"), "{made}");
+            assert_eq!(made.replace(' ', ""), want.replace(' ', ""), "{key}");
+        }
+        let list = "a = [\n  { b = 1 },\n]\n";
+        assert_eq!(
+            set(list, "a.2", Some("{ b = 2 }")).as_deref(),
+            Ok("a = [\n  { b = 1 },\n  { b = 2 },\n]\n")
+        );
+        assert_eq!(set("a = [1]\n", "a.2", Some("2")).as_deref(), Ok("a = [1, 2]\n"));
     }
 
     #[test]

@@ -23,7 +23,7 @@ mod secret;
 mod server;
 mod state;
 
-pub use chapters::Preview;
+pub use chapters::{Preview, Previewed};
 pub use invitation::{Invitation, InvitationError, MINUTES};
 pub use routes::router;
 pub use server::{Config, Reach, ServeError, serve};

@@ -1,5 +1,7 @@
 //! The page of a box: chapters, numbers that can be asked, drawings, and a statement with problems.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise in the page it reads")]
+
 mod common;
 
 use axum::http::StatusCode;
@@ -13,7 +15,16 @@ use keepwright_store::{By, Kind, Saved, Time};
 use keepwright_web::demo;
 
 const CHAPTERS: [&str; 10] = [
-    "Shape", "Woods", "Boards", "At the saw", "Joints", "Seasons", "Glue", "Finish", "Money and time", "Packet",
+    "Shape",
+    "Woods",
+    "Boards",
+    "At the saw",
+    "Joints",
+    "Seasons",
+    "Glue",
+    "Finish",
+    "Money and time",
+    "Packet",
 ];
 
 fn by() -> By<'static> {
@@ -27,7 +38,8 @@ fn planned(text: &str) -> Plan {
     let rack = read_rack(demo::RACK, &Defaults::default(), file.shop.currency, &wood::named).unwrap();
     let statement = read_statement(text, &Defaults { length_unit: shop.unit }, &wood::named).unwrap();
     let rack = rack_from(&rack);
-    let order = Order { statement: &statement, rack: Some(&rack), shop: &shop, when: None, effort: Effort::Fast };
+    let order =
+        Order { statement: &statement, rack: Some(&rack), shop: &shop, when: None, effort: Effort::Fast };
     plan(&order, &mut NeverStop).unwrap()
 }
 
@@ -52,9 +64,13 @@ async fn every_demo_box_has_its_chapters_in_the_order_of_the_work() {
         let html = page.text();
         let mut rest = html.as_str();
         for title in CHAPTERS {
-            let at = rest.find(&format!("-title\">{title}</h2>")).unwrap_or_else(|| panic!("{slug}: {title}"));
+            let at =
+                rest.find(&format!("-title\">{title}</h2>")).unwrap_or_else(|| panic!("{slug}: {title}"));
             rest = &rest[at..];
-            assert!(between(rest, "<p class=\"say\">", "</p>").len() > 40, "{slug}: {title} opens with no sentence");
+            assert!(
+                between(rest, "<p class=\"say\">", "</p>").len() > 40,
+                "{slug}: {title} opens with no sentence"
+            );
         }
         // The policy forbids both, and a drawing in line must not bring them in.
         assert!(!html.contains(" style=") && !html.contains("<style") && !html.contains("onclick"), "{slug}");
@@ -121,7 +137,11 @@ async fn every_drawing_is_drawn() {
         assert!(answer.text().contains("<svg"), "{source}");
     }
     for missing in ["figure/board-99.svg", "figure/setup-0.svg", "figure/board-1", "figure/x.svg"] {
-        assert_eq!(asked.get(&format!("/boxes/pencil-case/{missing}")).await.status, StatusCode::NOT_FOUND, "{missing}");
+        assert_eq!(
+            asked.get(&format!("/boxes/pencil-case/{missing}")).await.status,
+            StatusCode::NOT_FOUND,
+            "{missing}"
+        );
     }
     // A version of another box is not shown under this one's address.
     let other = asked.store.document(Kind::Box, "stamp-chest").unwrap().head.get();
@@ -144,7 +164,8 @@ async fn a_caution_offers_its_change() {
     };
     let html = asked.get("/boxes/stamp-chest").await.text();
     let want = planned(&text).cautions;
-    let offered: Vec<_> = want.iter().filter_map(|c| c.change.as_ref()).filter(|c| !c.sets.is_empty()).collect();
+    let offered: Vec<_> =
+        want.iter().filter_map(|c| c.change.as_ref()).filter(|c| !c.sets.is_empty()).collect();
     assert!(!offered.is_empty());
     for change in offered {
         let form = html.split("<form class=\"change\"").find(|f| f.contains(&html_of(&change.says))).unwrap();
@@ -158,7 +179,11 @@ async fn a_caution_offers_its_change() {
 
 /// As the templates write text in an attribute.
 fn html_of(text: &str) -> String {
-    text.trim_end_matches('.').replace('&', "&#38;").replace('<', "&#60;").replace('"', "&#34;").replace('\'', "&#39;")
+    text.trim_end_matches('.')
+        .replace('&', "&#38;")
+        .replace('<', "&#60;")
+        .replace('"', "&#34;")
+        .replace('\'', "&#39;")
 }
 
 /// Half-typed text is kept and told, and the last version that could be planned stands beside it.
@@ -172,7 +197,11 @@ async fn a_statement_with_problems_still_opens() {
     assert_eq!(page.status, StatusCode::OK);
     let html = page.text();
     let line = text.lines().position(|l| l.starts_with("thicknes ")).unwrap() + 1;
-    assert!(html.contains(&format!("Line {line}, column 1")), "{}", between(&html, "<section class=\"problems\"", "</section>"));
+    assert!(
+        html.contains(&format!("Line {line}, column 1")),
+        "{}",
+        between(&html, "<section class=\"problems\"", "</section>")
+    );
     assert!(html.contains("What follows is version 1") && !html.contains("<i>7</i>"));
     // The last good version is drawn, and offers no change: it is not in force.
     assert!(html.contains("id=\"shape-title\"") && html.contains("<p class=\"say\">The box is"));
@@ -190,13 +219,20 @@ async fn a_statement_with_problems_still_opens() {
 async fn a_hostile_name_stays_a_name() {
     let asked = Asked::demo().await;
     let bad = "<script>alert(1)</script>";
-    let text = demo::BOXES[3].1.replace("thread spools", bad).replace("wool felt", bad).replace("\"Sewing box\"", &format!("\"{bad}\""));
+    let text = demo::BOXES[3]
+        .1
+        .replace("thread spools", bad)
+        .replace("wool felt", bad)
+        .replace("\"Sewing box\"", &format!("\"{bad}\""));
     asked.store.create(Kind::Box, bad, &text, bad, by()).unwrap();
     let document = asked.store.documents(Kind::Box, keepwright_store::Shelf::Kept).unwrap();
     let slug = &document.iter().find(|d| d.name == bad).unwrap().slug;
     asked.store.set_customer(document.iter().find(|d| d.name == bad).unwrap().id, bad, by()).unwrap();
     let html = asked.get(&format!("/boxes/{slug}")).await.text();
-    assert!(!html.contains(bad) && html.contains("script&#62;alert") && html.contains("&lt;script&gt;"), "{slug}");
+    assert!(
+        !html.contains(bad) && html.contains("script&#62;alert") && html.contains("&lt;script&gt;"),
+        "{slug}"
+    );
 }
 
 /// Parts are marked wherever they are named, and only by ids that the part list has.
@@ -206,7 +242,10 @@ async fn parts_are_named_alike_in_all_chapters() {
     let html = asked.get("/boxes/stamp-chest").await.text();
     for chapter in ["shape", "boards", "saw", "seasons"] {
         let section = between(&html, &format!("data-computed=\"{chapter}\""), "data-computed=");
-        assert!(section.contains("data-part=\"front\"") || section.contains("data-part=\"front "), "{chapter} names no front");
+        assert!(
+            section.contains("data-part=\"front\"") || section.contains("data-part=\"front "),
+            "{chapter} names no front"
+        );
     }
     let known: Vec<String> =
         planned(demo::BOXES[4].1).parts.parts.iter().map(|p| p.name.replace(' ', "-")).collect();
@@ -215,4 +254,24 @@ async fn parts_are_named_alike_in_all_chapters() {
             assert!(known.iter().any(|k| k == id), "{id} is no part");
         }
     }
+}
+
+/// The drawing's own addresses: the box in space, and in lines from where it is looked at.
+#[tokio::test]
+async fn the_drawing_has_its_scene_and_its_lines() {
+    let asked = Asked::demo().await;
+    let html = asked.get("/boxes/seed-bowl").await.text();
+    let inside = between(&html, "data-scene>", "</script>");
+    let scene = asked.get("/boxes/seed-bowl/scene.json").await;
+    assert_eq!((scene.status, scene.header("content-type")), (StatusCode::OK, "application/json"));
+    assert_eq!(scene.text(), inside);
+    let value: serde_json::Value = serde_json::from_str(inside).unwrap();
+    let parts = planned(demo::BOXES[2].1).parts.parts.len();
+    assert!(value["pieces"].as_array().unwrap().len() >= parts);
+    let front = asked.get("/boxes/seed-bowl/drawing.svg?from=0,-1,0").await;
+    assert_eq!((front.status, front.header("content-type")), (StatusCode::OK, "image/svg+xml"));
+    assert_ne!(front.text(), asked.get("/boxes/seed-bowl/drawing.svg?from=1,0,0&apart=0.5").await.text());
+    let wrong = asked.get("/boxes/seed-bowl/drawing.svg?from=up").await;
+    assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(wrong.text().contains("three numbers with commas"));
 }

@@ -94,8 +94,8 @@ impl Chapter {
             "wood-harms" | "movement-unknown" => Self::Woods,
             "rack-short" | "cutting-plan-judged-wrong" => Self::Boards,
             "short-part" | "very-short-part" | "tilted-blade" | "tilt-beyond-saw" | "rip-kickback"
-            | "router-feed" | "stopped-cut" | "planer-short" | "offcut-free" | "not-through" | "no-setting"
-            | "lid-pinch" | "bandsaw-guard" | "blade-too-low" => Self::Saw,
+            | "router-feed" | "stopped-cut" | "planer-short" | "offcut-free" | "not-through"
+            | "no-setting" | "lid-pinch" | "bandsaw-guard" | "blade-too-low" => Self::Saw,
             "v-at-slot-bottom"
             | "slot-narrower-than-kerf"
             | "keys-are-small-parts"
@@ -107,11 +107,17 @@ impl Chapter {
             | "finger-sliver"
             | "stopped-at-fingers"
             | "miters-show" => Self::Joints,
-            "faces-finished-unequally" | "glued-across-grain" | "frame-miter-opens" | "panel-drops-out"
-            | "panel-binds" | "wood-not-at-home" => Self::Seasons,
-            "open-time-split" | "open-time-too-short" | "band-below-wanted" | "epoxy-skin" | "squeeze-out" => {
-                Self::Glue
-            }
+            "faces-finished-unequally"
+            | "glued-across-grain"
+            | "frame-miter-opens"
+            | "panel-drops-out"
+            | "panel-binds"
+            | "wood-not-at-home" => Self::Seasons,
+            "open-time-split"
+            | "open-time-too-short"
+            | "band-below-wanted"
+            | "epoxy-skin"
+            | "squeeze-out" => Self::Glue,
             "finish-inside-first"
             | "oily-rags"
             | "alcohol-vapor"
@@ -143,7 +149,9 @@ impl Chapter {
             (_, "gap" | "hold" | "miter" | "bow" | "stress") | ("season", _) => Self::Seasons,
             ("setup" | "saw", _) => Self::Saw,
             ("run" | "blank" | "board", _) => Self::Boards,
-            ("key" | "keys" | "lid_key" | "fit" | "lid_fit" | "fingers" | "corner" | "corners", _) => Self::Joints,
+            ("key" | "keys" | "lid_key" | "fit" | "lid_fit" | "fingers" | "corner" | "corners", _) => {
+                Self::Joints
+            }
             ("glue", _) => Self::Glue,
             ("shop", _) if key.starts_with("shop.glue") || key.starts_with("shop.band") => Self::Glue,
             ("sanding" | "finish" | "screws", _) => Self::Finish,

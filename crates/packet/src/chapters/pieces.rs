@@ -8,11 +8,13 @@ use super::{Chapter, Picture, woods};
 use crate::drawings::{self, Room, Titled};
 use crate::flow::{Block, Bullet, Column, List, Setting, Table, Words};
 use crate::page::Paper;
+use crate::setup_words;
 use crate::sheets::draft::{Draft, figure, numbers, under, wood_name};
 use crate::sheets::drawn::{self, Drawn};
-use crate::sheets::{boards, finish, fit, glue, keys, money, part_list, seasons, setup_card, setup_passes, setups};
+use crate::sheets::{
+    boards, finish, fit, glue, keys, money, part_list, seasons, setup_card, setup_passes, setups,
+};
 use crate::sheets::{stock, strip, timeline};
-use crate::setup_words;
 use crate::shown::{capital, minutes};
 
 /// A piece of a chapter.
@@ -91,7 +93,11 @@ fn shape(draft: &Draft<'_>) -> Vec<Piece> {
         row.remove(7);
     }
     let mut out = vec![Piece::Block(Block::Pairs(pairs))];
-    out.push(Piece::Picture(Picture::new("views", "Front, top and right side of the closed box with its overall sizes.", VIEWS)));
+    out.push(Piece::Picture(Picture::new(
+        "views",
+        "Front, top and right side of the closed box with its overall sizes.",
+        VIEWS,
+    )));
     out.extend(blocks(under("Parts of one box", vec![Block::Table(parts)])));
     out.push(Piece::Block(Block::note(
         "Finished sizes, length along the grain; of a mitered part from tip to tip.",
@@ -109,7 +115,9 @@ fn of_boards(draft: &Draft<'_>) -> Vec<Piece> {
         if run.mirrors.is_none() {
             let drawing = drawings::strip_plan(&plan.parts, i, shown, Room::new(COLUMN, 60.0));
             let note = drawings::strip_note(&plan.parts, i, shown);
-            out.push(figure(drawing, &note, format!("The strip of {} with its walls in order.", run.name)).into());
+            out.push(
+                figure(drawing, &note, format!("The strip of {} with its walls in order.", run.name)).into(),
+            );
         }
         out.push(strip::table(draft, run).into());
     }
@@ -120,7 +128,10 @@ fn of_boards(draft: &Draft<'_>) -> Vec<Piece> {
     out.extend(blocks(under("Wood to buy", stock::purchases(draft))));
     out.extend(blocks(under("Bought things", stock::hardware(draft))));
     let kinds = part_list::kinds(draft);
-    out.extend(blocks(under("Blanks, with what is left on for each step", vec![Block::Table(part_list::blanks(draft, &kinds))])));
+    out.extend(blocks(under(
+        "Blanks, with what is left on for each step",
+        vec![Block::Table(part_list::blanks(draft, &kinds))],
+    )));
     out
 }
 
@@ -185,9 +196,15 @@ fn joints(draft: &Draft<'_>) -> Vec<Piece> {
         .into_iter()
         .filter_map(|(name, ring)| Some((name, ring?)))
         .collect();
-    out.extend(blocks(titled("Joints in section, at full scale on paper", drawings::joint_sections(&plan.parts, &plan.solids, draft.show.shown))));
+    out.extend(blocks(titled(
+        "Joints in section, at full scale on paper",
+        drawings::joint_sections(&plan.parts, &plan.solids, draft.show.shown),
+    )));
     if !rings.is_empty() {
-        out.extend(blocks(under("Gaps at the miters, by how the ring is put together", vec![fit::table(&rings)])));
+        out.extend(blocks(under(
+            "Gaps at the miters, by how the ring is put together",
+            vec![fit::table(&rings)],
+        )));
         out.extend(blocks(under("What the saw is measured to do", vec![fit::saw(draft)])));
         out.extend(blocks(under("To measure at the dry fit", vec![dots(fit::checks(draft))])));
     }
@@ -281,7 +298,9 @@ fn gluing(draft: &Draft<'_>) -> Vec<Block> {
 /// Steps to do one after another.
 fn numbered(block: Block) -> Block {
     match block {
-        Block::List(List { bullet: Bullet::Box, items }) => Block::List(List { bullet: Bullet::Number, items }),
+        Block::List(List { bullet: Bullet::Box, items }) => {
+            Block::List(List { bullet: Bullet::Number, items })
+        }
         other => other,
     }
 }

@@ -23,7 +23,7 @@ function mark(id) {
 
 /** The last chapter whose beginning has come up to the bar. */
 function reading() {
-  const under = (bar?.getBoundingClientRect().bottom ?? 0) + 24;
+  const under = (bar?.getBoundingClientRect().bottom ?? 0) + 60;
   let found = links.keys().next().value;
   for (const id of links.keys()) {
     const top = document.getElementById(id)?.getBoundingClientRect().top;
@@ -45,8 +45,25 @@ function later() {
   });
 }
 
+/** A table takes a stop of the Tab key only where it must be scrolled. */
+function stops() {
+  for (const table of document.querySelectorAll('[data-chapters] .wide')) {
+    if (table.scrollWidth > table.clientWidth + 1) table.setAttribute('tabindex', '0');
+    else table.removeAttribute('tabindex');
+  }
+}
+
+/** A chapter that is gone to begins under the bar, however many lines the bar takes. */
+function measure() {
+  if (bar instanceof HTMLElement) document.documentElement.style.setProperty('--bar', `${bar.offsetHeight}px`);
+  stops();
+  later();
+}
+
 if (bar) {
   addEventListener('scroll', later, { passive: true });
-  addEventListener('resize', later, { passive: true });
-  reading();
+  addEventListener('resize', measure, { passive: true });
+  measure();
+  const chapters = document.querySelector('[data-chapters]');
+  if (chapters) new MutationObserver(stops).observe(chapters, { childList: true, subtree: true });
 }

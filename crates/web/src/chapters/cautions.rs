@@ -1,6 +1,6 @@
 //! A chapter's cautions, each with its weight in a word, its place, its numbers, its source and its change.
 
-use super::{ChapterContext, Changes, PartNames};
+use super::{Changes, ChapterContext, PartNames};
 use keepwright_model::caution::Weight;
 use keepwright_model::job::Plan;
 use keepwright_packet::chapters::{Chapter, cautions};
@@ -68,8 +68,9 @@ pub(super) fn lines(
                 numbers: capital(&numbers.join(", ")),
                 basis: caution.basis.to_string(),
                 cure: change.map_or_else(String::new, |c| c.says.trim_end_matches('.').to_owned()),
-                sets: offered
-                    .map_or_else(Vec::new, |c| c.sets.iter().map(|s| format!("{} = {}", s.key, s.value)).collect()),
+                sets: offered.map_or_else(Vec::new, |c| {
+                    c.sets.iter().map(|s| format!("{} = {}", s.key, s.value)).collect()
+                }),
             }
         })
         .collect()

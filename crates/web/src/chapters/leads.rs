@@ -57,7 +57,9 @@ fn woods<'p>(say: Say<'p>, plan: &Plan) -> Say<'p> {
     let names: Vec<String> = plan.woods.iter().map(|(id, _)| wood_name(id)).collect();
     let say = match names.split_first() {
         Some((most, [])) => say.words("All of it is ").number(most.clone()),
-        Some((most, rest)) => say.words("Most of it is ").number(most.clone()).words(format!(", with {}", and(rest))),
+        Some((most, rest)) => {
+            say.words("Most of it is ").number(most.clone()).words(format!(", with {}", and(rest)))
+        }
         None => say.words("No wood is stated"),
     };
     say.words("; the wood has ")
@@ -74,7 +76,9 @@ fn boards<'p>(say: Say<'p>, plan: &Plan, show: &Showing) -> Say<'p> {
     let stock = &plan.stock;
     let (all, short, used) = (stock.billets.len(), stock.cutting.short.len(), stock.cutting.layouts.len());
     if plan.rack.is_empty() {
-        return say.number(counted(all, "blank stands", "blanks stand")).words(" on the shopping list: no board of the rack is free.");
+        return say
+            .number(counted(all, "blank stands", "blanks stand"))
+            .words(" on the shopping list: no board of the rack is free.");
     }
     let say = say.number(counted(used, "board", "boards")).words(" from the rack ");
     let say = say.words(if used == 1 { "gives " } else { "give " });
@@ -138,10 +142,14 @@ fn joints<'p>(say: Say<'p>, plan: &Plan) -> Say<'p> {
         CornerJoint::Fingers(_) => say.words("The corners are finger joints"),
     };
     match (&plan.fit.walls, &plan.fit.frame) {
-        (Some(ring), _) => ring_says(say.words("; with this saw's errors the walls' miters are typically "), ring, "fit"),
-        (None, Some(ring)) => {
-            ring_says(say.words("; with this saw's errors the lid frame's miters are typically "), ring, "lid_fit")
+        (Some(ring), _) => {
+            ring_says(say.words("; with this saw's errors the walls' miters are typically "), ring, "fit")
         }
+        (None, Some(ring)) => ring_says(
+            say.words("; with this saw's errors the lid frame's miters are typically "),
+            ring,
+            "lid_fit",
+        ),
         (None, None) => say.words("."),
     }
 }
@@ -177,7 +185,11 @@ fn glue<'p>(say: Say<'p>, plan: &Plan) -> Say<'p> {
     let Some(longest) = stages.iter().max_by(|a, b| a.needs.value().total_cmp(&b.needs.value())) else {
         return say.words("Nothing is glued.");
     };
-    let key = longest.reasons.iter().find(|r| r.key.ends_with(".time")).map_or("", |r| r.key.as_str());
+    let key = longest
+        .reasons
+        .iter()
+        .find(|r| r.key.rsplit('.').next() == Some("time"))
+        .map_or("", |r| r.key.as_str());
     let say = say
         .number(counted(stages.len(), "stage", "stages"))
         .words(format!("{} with ", each(plan)))

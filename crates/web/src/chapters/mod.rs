@@ -10,7 +10,7 @@ mod say;
 mod setups;
 
 pub(crate) use parts::PartNames;
-pub use preview::Preview;
+pub use preview::{Preview, Previewed};
 pub(crate) use reasons::{Why, whys};
 
 use crate::error::PageError;
@@ -109,7 +109,12 @@ fn fragment(
 }
 
 /// Drawings and tables.
-fn body(plan: &Plan, chapter: Chapter, names: &PartNames, context: &ChapterContext) -> Result<String, PageError> {
+fn body(
+    plan: &Plan,
+    chapter: Chapter,
+    names: &PartNames,
+    context: &ChapterContext,
+) -> Result<String, PageError> {
     let mut out = String::new();
     let mut blocks = Vec::new();
     let mut count = 0;
@@ -135,9 +140,6 @@ fn body(plan: &Plan, chapter: Chapter, names: &PartNames, context: &ChapterConte
         }
     }
     flush(&mut blocks, &mut out);
-    if chapter == Chapter::Saw {
-        let _ = write!(out, "<p><a class=\"go\" href=\"/boxes/{}/saw\">Beside the saw</a></p>", context.slug);
-    }
     Ok(out)
 }
 

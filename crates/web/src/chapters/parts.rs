@@ -1,14 +1,9 @@
 //! Parts by their names: where words name parts of the box, the page can show which.
 
+use crate::scene::part_id;
 use keepwright_model::job::Plan;
-use keepwright_model::parts::Part;
 use keepwright_packet::html::Names;
 use std::collections::BTreeMap;
-
-/// A part's id in the page: its name with hyphens.
-pub(crate) fn part_id(part: &Part) -> String {
-    part.name.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect()
-}
 
 /// The names of a box's parts.
 #[derive(Clone, Debug)]

@@ -2,7 +2,7 @@
 //!
 //! The rules are the reader's; a test holds them to it by reading what the forms make.
 
-use super::field::{Cond, Field, Group, Kind, OneOf, at};
+use super::field::{Cond, Field, Group, Kind, OneOf, Way, at};
 use super::table;
 use super::values::{Node, Values};
 
@@ -31,6 +31,12 @@ pub(crate) fn way_in_force(values: &Values, one_of: &OneOf) -> usize {
     one_of.ways.iter().position(|way| !way.key.is_empty() && values.has(way.key)).unwrap_or(one_of.usual)
 }
 
+/// The ways of a choice that may be taken: stating nothing is out of the question where something else rests on it.
+pub(crate) fn open_ways<'o>(values: &Values, one_of: &'o OneOf) -> impl Iterator<Item = &'o Way> + use<'o> {
+    let needed = !one_of.needed.is_empty() && one_of.needed.iter().all(|cond| holds(values, *cond, &[]));
+    one_of.ways.iter().filter(move |way| !(needed && way.key.is_empty()))
+}
+
 /// A word that is in force: the stated one, else the usual one; empty where there is none.
 pub(crate) fn in_force(values: &Values, key: &str) -> String {
     if let Some(base) = key.strip_prefix('@') {
@@ -53,7 +59,9 @@ fn pseudo(values: &Values, key: &str, base: &str) -> String {
     }
     table::of(key)
         .find_map(|(_, field)| match field.kind {
-            Kind::OneOf(one_of) => one_of.ways.get(way_in_force(values, one_of)).map(|way| way.word.to_owned()),
+            Kind::OneOf(one_of) => {
+                one_of.ways.get(way_in_force(values, one_of)).map(|way| way.word.to_owned())
+            }
             _ => None,
         })
         .unwrap_or_default()
@@ -70,7 +78,11 @@ fn usual(values: &Values, key: &str) -> String {
         "finish.inside.kind" => "shellac",
         "lid.registration" => return usual_registration(values),
         _ => match key.strip_suffix(".hold") {
-            Some(panel) if matches!(in_force(values, &format!("@{panel}.made")).as_str(), "solid" | "strips") => "groove",
+            Some(panel)
+                if matches!(in_force(values, &format!("@{panel}.made")).as_str(), "solid" | "strips") =>
+            {
+                "groove"
+            }
             Some(_) => "rabbet",
             None => "",
         },

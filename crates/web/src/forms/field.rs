@@ -168,7 +168,8 @@ pub(crate) const fn wood(key: &'static str, label: &'static str) -> Field {
 
 /// The rings of the wood before it.
 pub(crate) const fn rings(key: &'static str, label: &'static str) -> Field {
-    field(key, label, Kind::Rings).hint("growth rings at the wide face: flat-sawn, rift, quartersawn, or degrees")
+    field(key, label, Kind::Rings)
+        .hint("growth rings at the wide face: flat-sawn, rift, quartersawn, or degrees")
 }
 
 /// One of several words.

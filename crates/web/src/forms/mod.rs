@@ -13,6 +13,8 @@ mod reference;
 mod render;
 mod settle;
 mod table;
+#[cfg(test)]
+mod tests;
 pub(crate) mod values;
 
 pub(crate) use render::{Chapter, Made, Shown, chapter, chapters, field_id, form, html, place_of};

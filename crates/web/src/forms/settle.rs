@@ -40,14 +40,16 @@ pub(crate) fn settle(before: &Values, text: String) -> Result<String, EditError>
 ///
 /// # Errors
 /// [`EditError`] from the edits.
-pub(crate) fn choose(text: String, before: &Values, one_of: &OneOf, chosen: &Way) -> Result<String, EditError> {
+pub(crate) fn choose(
+    text: String,
+    before: &Values,
+    one_of: &OneOf,
+    chosen: &Way,
+) -> Result<String, EditError> {
     let mut text = text;
     let others = one_of.ways.iter().filter(|way| !way.key.is_empty() && way.key != chosen.key);
-    let leaving: Vec<&str> = if one_of.base.is_empty() {
-        others.map(|way| way.key).collect()
-    } else {
-        vec![one_of.base]
-    };
+    let leaving: Vec<&str> =
+        if one_of.base.is_empty() { others.map(|way| way.key).collect() } else { vec![one_of.base] };
     for key in leaving {
         let Some(values) = Values::of(&text) else { return Ok(text) };
         if values.has(key) {
@@ -67,7 +69,7 @@ pub(crate) fn choose(text: String, before: &Values, one_of: &OneOf, chosen: &Way
         return take(&text, &values, Step::Back(key.to_owned()));
     }
     match start(before, &values, chosen.start) {
-        Some(value) => put(&text, chosen.key, Some(&value)),
+        Some(value) => state(&text, chosen.key, &value),
         None => Ok(text),
     }
 }
@@ -107,7 +109,8 @@ fn between(
     if !is || keys.clone().any(|key| after.has(key)) {
         return None;
     }
-    let needed = |values: &Values| !one_of.needed.is_empty() && one_of.needed.iter().all(|c| holds(values, *c, &[]));
+    let needed =
+        |values: &Values| !one_of.needed.is_empty() && one_of.needed.iter().all(|c| holds(values, *c, &[]));
     let newly = needed(after) && !needed(before);
     if was && !newly {
         return None;
@@ -122,10 +125,13 @@ fn between(
 /// A whole section of which nothing applies any more.
 fn sections(before: &Values, after: &Values) -> Option<Step> {
     let mut names: Vec<&str> = Vec::new();
-    for (_, field) in table::all() {
+    // Lists are no sections: they have fields of their own.
+    for (_, field) in
+        table::all().filter(|(_, field)| !field.key.contains('*') && !field.key.starts_with('@'))
+    {
         let mut name = field.key;
         while let Some((section, _)) = name.rsplit_once('.') {
-            if !section.contains('*') && !section.starts_with('@') && !names.contains(&section) {
+            if !names.contains(&section) {
                 names.push(section);
             }
             name = section;
@@ -182,7 +188,8 @@ fn returning(before: &Values, after: &Values, kept: &[(String, String)]) -> Opti
                     inside && !field.key.contains('*') && applies(values, group, field, &[])
                 })
         };
-        (!after.has(key) && mine(after) && !mine(before) && there(after, key)).then(|| Step::Back(key.clone()))
+        (!after.has(key) && mine(after) && !mine(before) && there(after, key))
+            .then(|| Step::Back(key.clone()))
     })
 }
 
@@ -233,10 +240,22 @@ fn take(text: &str, values: &Values, step: Step) -> Result<String, EditError> {
             let value = kept.iter().find(|(k, _)| *k == key).map(|(_, v)| v.clone());
             kept.retain(|(k, _)| *k != key);
             // A comment that somebody changed by hand may be no value any more: then it is only a comment.
-            let back = put(text, &key, value.as_deref()).or_else(|_| put(text, &key, None))?;
+            let back = value.map_or_else(|| Ok(text.to_owned()), |value| state(text, &key, &value));
+            let back = back.or_else(|_| put(text, &key, None))?;
             aside::with(&back, &kept)
         }
-        Step::Start(key, value) => put(text, &key, Some(&value)),
+        Step::Start(key, value) => state(text, &key, &value),
+    }
+}
+
+/// States a key that was not stated; a section as a section.
+fn state(text: &str, key: &str, value: &str) -> Result<String, EditError> {
+    let short = ["edges.", "finish."].iter().any(|brief| key.starts_with(brief));
+    let veneer = key.ends_with(".veneered");
+    if value.starts_with('{') && !short && !veneer {
+        edit::set_section(text, key, value)
+    } else {
+        put(text, key, Some(value))
     }
 }
 
@@ -254,7 +273,9 @@ pub(crate) fn put(text: &str, key: &str, value: Option<&str>) -> Result<String, 
         };
     }
     if let Some(coat) = key.strip_suffix(".coats").filter(|c| c.starts_with("finish.")) {
-        if let (Some(value), false) = (value, matches!(values.get(coat), Some(super::values::Node::Section(_)))) {
+        if let (Some(value), false) =
+            (value, matches!(values.get(coat), Some(super::values::Node::Section(_))))
+        {
             let kind = super::values::quoted(&super::applies::in_force(&values, &format!("{coat}.kind")));
             return edit::set(text, coat, Some(&format!("{{ kind = {kind}, coats = {value} }}")));
         }
@@ -266,6 +287,7 @@ pub(crate) fn put(text: &str, key: &str, value: Option<&str>) -> Result<String, 
         text = edit::set(&text, arris, None)?;
     }
     let text = edit::set(&text, key, value)?;
-    let empty = Values::of(&text).is_some_and(|v| matches!(v.get(arris), Some(super::values::Node::Section(e)) if e.is_empty()));
+    let empty = Values::of(&text)
+        .is_some_and(|v| matches!(v.get(arris), Some(super::values::Node::Section(e)) if e.is_empty()));
     if empty { edit::set(&text, arris, None) } else { Ok(text) }
 }

@@ -1,15 +1,19 @@
 //! A box: the drawing stays in view, the chapters scroll beside it.
 
+use super::cutting::{Accepted, accepted};
 use super::frame::{Frame, page};
-use crate::chapters::{ChapterContext, Changes, Why, fragments, whys};
+use crate::chapters::{Changes, ChapterContext, fragments};
+use crate::drafts::{self, Draft};
 use crate::error::PageError;
+use crate::forms;
+use crate::pages::change::preview::spots;
 use crate::planner::{self, Boards, Ground};
 use crate::policy::who::{Rights, Who};
+use crate::scene;
 use crate::state::Bench;
 use askama::Template;
-use axum::extract::{Path, Query, State};
-use axum::http::header;
-use axum::response::{IntoResponse, Response};
+use axum::extract::{Path, State};
+use axum::response::Response;
 use axum::routing::get;
 use axum::{Extension, Router};
 use keepwright_model::design::Problem;
@@ -18,20 +22,16 @@ use keepwright_model::shop::schedule::Day;
 use keepwright_packet::chapters::{Chapter, day, picture, wood_name, worst};
 use keepwright_packet::shown::and;
 use keepwright_packet::svg;
-use keepwright_store::{Document, Job, Shelf, Version, VersionId};
-use serde::Deserialize;
+use keepwright_store::{Document, Job, Shelf, Version};
 
 /// How many versions back the last that can be planned is looked for.
 const MOST_BACK: usize = 200;
-/// Clear space around a drawing, millimeters.
-const MARGIN: f64 = 1.0;
+/// Pixels for a millimeter of the drawing that stays in view.
+const STILL_PIXELS: f64 = 4.0;
 
 /// The addresses of this screen.
 pub(crate) fn routes() -> Router<Bench> {
-    Router::new()
-        .route("/boxes/{slug}", get(show))
-        .route("/boxes/{slug}/why/{key}", get(why))
-        .route("/boxes/{slug}/figure/{name}", get(figure))
+    Router::new().route("/boxes/{slug}", get(show)).merge(super::box_asked::routes())
 }
 
 #[derive(Template)]
@@ -50,9 +50,20 @@ struct BoxPage {
     problems: Vec<ProblemLine>,
     /// The number of the last version that could be planned, where that is not the one in force.
     instead: Option<i64>,
-    /// The line drawing of the closed box, as an element.
-    still: String,
+    /// The box in space, or in lines where that is not possible; none where nothing can be planned.
+    drawing: Option<String>,
+    steps: Steps,
     chapters: Vec<ChapterView>,
+    /// The layout of several boxes together that was accepted for this one.
+    accepted: Option<Accepted>,
+}
+
+/// Undo, redo, and where the versions are.
+struct Steps {
+    /// The version in force.
+    head: Version,
+    /// The draft that the fields show instead of it, if they show one.
+    draft: Option<u64>,
 }
 
 /// A chapter of the page.
@@ -63,6 +74,10 @@ struct ChapterView {
     worst: (&'static str, &'static str),
     /// Its computed part; empty where nothing can be planned.
     html: String,
+    /// Its fields; empty where it has none, or the reader may only look.
+    form: String,
+    /// Whether one of its fields needs mending.
+    open: bool,
 }
 
 /// A problem with its place.
@@ -100,7 +115,13 @@ pub(crate) fn due(job: &Job) -> Option<Day> {
 }
 
 /// The plan of the version in force, or that of the last version that could be planned.
-fn shown(bench: &Bench, document: &Document, ground: &Ground, head: &Version, due: Option<Day>) -> Result<Shown, PageError> {
+fn shown(
+    bench: &Bench,
+    document: &Document,
+    ground: &Ground,
+    head: &Version,
+    due: Option<Day>,
+) -> Result<Shown, PageError> {
     let plan = |text: &str| planner::planned(text, ground, Boards::Rack, due);
     let problems = match plan(&head.text) {
         Ok(plan) => return Ok(Shown { plan: Some(plan), version: head.clone(), problems: Vec::new() }),
@@ -140,7 +161,9 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
         boards: Boards::Rack,
         changes: if in_force && who.rights == Rights::Full { Changes::Offered } else { Changes::Said },
     };
-    let mut parts = shown.plan.as_ref().map(|plan| fragments(plan, &context)).transpose()?.unwrap_or_default();
+    let mut parts =
+        shown.plan.as_ref().map(|plan| fragments(plan, &context)).transpose()?.unwrap_or_default();
+    let fields = Fields::of(bench, &document, &head, &frame)?;
     let chapters = Chapter::ALL
         .into_iter()
         .map(|chapter| ChapterView {
@@ -148,8 +171,11 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
             title: chapter.title(),
             worst: shown.plan.as_ref().map_or(("", ""), |plan| mark(plan, chapter)),
             html: parts.remove(chapter.id()).unwrap_or_default(),
+            form: String::new(),
+            open: false,
         })
-        .collect();
+        .map(|view| fields.put_in(view))
+        .collect::<Result<_, PageError>>()?;
     Ok(BoxPage {
         slug: document.slug.clone(),
         under: under(shown.plan.as_ref(), &job),
@@ -158,17 +184,78 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
         in_bin: document.shelf == Shelf::Bin,
         problems: shown.problems.iter().map(|p| ProblemLine::of(p, &head.text)).collect(),
         instead: (!in_force && shown.plan.is_some()).then_some(shown.version.number),
-        still: shown.plan.as_ref().map(still).unwrap_or_default(),
+        drawing: shown.plan.as_ref().map(|plan| drawing(plan, &context)).transpose()?,
+        steps: Steps { draft: fields.draft.as_ref().map(|d| d.number), head: fields.head },
         chapters,
+        accepted: accepted(bench, document.id)?,
         name: document.name,
         frame,
     })
 }
 
-/// The closed box in lines.
-fn still(plan: &Plan) -> String {
-    let Some(drawing) = picture::draw(plan, "closed") else { return String::new() };
-    svg::inline(&drawing, 4.0, &format!("{}, closed, with its outside sizes", plan.statement.name), "still-")
+/// The fields of all chapters: of the draft that goes on from the version in force, else of that version.
+struct Fields<'a> {
+    slug: &'a str,
+    forgery: &'a str,
+    only_looks: bool,
+    head: Version,
+    draft: Option<Draft>,
+    problems: Vec<Problem>,
+    /// The chapters whose fields have problems.
+    troubled: Vec<&'static str>,
+}
+
+impl<'a> Fields<'a> {
+    fn of(
+        bench: &Bench,
+        document: &'a Document,
+        head: &Version,
+        frame: &'a Frame,
+    ) -> Result<Self, PageError> {
+        let draft = drafts::fresh(bench, document.id, head)?;
+        let text = draft.as_ref().map_or(&head.text, |d| &d.text);
+        let problems = planner::statement(text, &bench.shop()?).err().unwrap_or_default();
+        let troubled = spots(text, &problems).into_iter().map(|spot| spot.chapter).collect();
+        let (slug, forgery) = (&document.slug, &frame.forgery);
+        Ok(Self {
+            slug,
+            forgery,
+            only_looks: frame.only_looks,
+            head: head.clone(),
+            draft,
+            problems,
+            troubled,
+        })
+    }
+
+    fn put_in(&self, view: ChapterView) -> Result<ChapterView, PageError> {
+        let Some(chapter) = forms::chapter(view.id).filter(|_| !self.only_looks) else { return Ok(view) };
+        let made = forms::Made {
+            slug: self.slug,
+            base: self.head.id.get(),
+            draft: self.draft.as_ref().map(|d| d.number),
+            forgery: self.forgery,
+            from: "box",
+        };
+        let text = self.draft.as_ref().map_or(&self.head.text, |d| &d.text);
+        let shown = forms::Shown { text, problems: &self.problems, typed: &[] };
+        let open = self.troubled.contains(&view.id);
+        Ok(ChapterView { form: forms::form(&made, chapter, shown)?, open, ..view })
+    }
+}
+
+/// The drawing of a plan, in space or, where that is not possible, in lines.
+fn drawing(plan: &Plan, context: &ChapterContext) -> Result<String, PageError> {
+    let title = format!("{}, closed, with its outside sizes", plan.statement.name);
+    let closed = picture::draw(plan, "closed");
+    let still = closed.map_or_else(String::new, |d| svg::inline(&d, STILL_PIXELS, &title, "still-"));
+    let href = format!("/boxes/{}/drawing.svg?v={}", context.slug, context.version);
+    Ok(scene::element(plan, &still, &href)?)
+}
+
+/// The box in space as text that a page may carry.
+pub(super) fn scene_text(plan: &Plan) -> Result<String, PageError> {
+    scene::json(&scene::scene(plan)).map_err(|e| PageError::Broken(e.to_string()))
 }
 
 /// The class and the word of a chapter's gravest caution.
@@ -184,7 +271,8 @@ fn mark(plan: &Plan, chapter: Chapter) -> (&'static str, &'static str) {
 
 /// Woods, customer, due day.
 fn under(plan: Option<&Plan>, job: &Job) -> String {
-    let woods: Vec<String> = plan.iter().flat_map(|p| &p.woods).take(4).map(|(id, _)| wood_name(id)).collect();
+    let woods: Vec<String> =
+        plan.iter().flat_map(|p| &p.woods).take(4).map(|(id, _)| wood_name(id)).collect();
     let mut said = Vec::new();
     if !woods.is_empty() {
         said.push(and(&woods));
@@ -198,90 +286,4 @@ fn under(plan: Option<&Plan>, job: &Job) -> String {
         (None, None) => {}
     }
     said.join(" · ")
-}
-
-/// Which version is asked about, and whether as a part of a page.
-#[derive(Debug, Default, Deserialize)]
-struct Asked {
-    /// The version's number in the store; the one in force if none is given.
-    v: Option<i64>,
-    /// Present: only the answer, without the page round it.
-    part: Option<String>,
-}
-
-/// The plan of one version, without a search for its cutting plan unless what is asked rests on it.
-fn plan_of(bench: &Bench, slug: &str, asked: &Asked, boards: Boards) -> Result<(Document, Plan), PageError> {
-    let document = bench.find_box(slug)?;
-    let version = match asked.v {
-        Some(id) => bench.store().version(VersionId::new(id))?,
-        None => bench.store().head(document.id)?,
-    };
-    if version.document != document.id {
-        return Err(PageError::NotFound);
-    }
-    let ground = bench.ground(document.id)?;
-    let job = bench.store().job(document.id)?;
-    let plan = planner::planned(&version.text, &ground, boards, due(&job)).map_err(|problems| {
-        let says = problems.first().map_or_else(String::new, |p| p.says.clone());
-        PageError::refused(
-            format!("version {} of {} cannot be planned: {says}", version.number, document.name),
-            "mend its statement on the box's page first",
-        )
-    })?;
-    Ok((document, plan))
-}
-
-#[derive(Template)]
-#[template(path = "pages/why.html")]
-struct WhyPage {
-    frame: Frame,
-    slug: String,
-    name: String,
-    whys: Vec<Why>,
-}
-
-#[derive(Template)]
-#[template(path = "parts/why.html")]
-struct WhyPart {
-    whys: Vec<Why>,
-}
-
-async fn why(
-    State(bench): State<Bench>,
-    Extension(who): Extension<Who>,
-    Path((slug, key)): Path<(String, String)>,
-    Query(asked): Query<Asked>,
-) -> Result<Response, PageError> {
-    let only_part = asked.part.is_some();
-    let made = bench
-        .work(move |bench| {
-            // Prices rest on the boards that are used.
-            let (document, plan) = plan_of(bench, &slug, &asked, Boards::Rack)?;
-            let whys = whys(&plan, &key);
-            if whys.is_empty() {
-                return Err(PageError::NoSuch { what: "explained number", name: key });
-            }
-            let frame = Frame::of(bench, &who, "boxes")?;
-            Ok(WhyPage { frame, slug: document.slug, name: document.name, whys })
-        })
-        .await?;
-    if only_part { page(&WhyPart { whys: made.whys }) } else { page(&made) }
-}
-
-async fn figure(
-    State(bench): State<Bench>,
-    Path((slug, name)): Path<(String, String)>,
-    Query(asked): Query<Asked>,
-) -> Result<Response, PageError> {
-    let Some(name) = name.strip_suffix(".svg").map(str::to_owned) else { return Err(PageError::NotFound) };
-    let text = bench
-        .work(move |bench| {
-            let boards = if name.starts_with("board-") { Boards::Rack } else { Boards::Unplanned };
-            let (_, plan) = plan_of(bench, &slug, &asked, boards)?;
-            let missing = || PageError::NoSuch { what: "drawing", name: name.clone() };
-            let drawing = picture::draw(&plan, &name).ok_or_else(missing)?;
-            Ok(crate::figure::with_faces(&svg::write(&drawing, 1.0, MARGIN, &plan.statement.name)))
-        })
-        .await?;
-    Ok(([(header::CONTENT_TYPE, "image/svg+xml"), (header::CONTENT_SECURITY_POLICY, crate::figure::CONTENT)], text).into_response())
 }

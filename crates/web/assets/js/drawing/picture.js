@@ -46,5 +46,5 @@ export function lineHref(base, sight, stance, plane) {
   if (stance.apart > 0) asked.set('apart', stance.apart.toFixed(3));
   if (stance.open > 0) asked.set('open', stance.open.toFixed(3));
   if (plane) asked.set('cut', words(/** @type {any} */ (plane)));
-  return `${base}?${asked}`;
+  return `${base}${base.includes('?') ? '&' : '?'}${asked}`;
 }

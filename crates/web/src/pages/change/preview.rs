@@ -1,11 +1,14 @@
 //! What a statement looks like while it is typed: everything computed from it, or what is wrong with it.
 
+use crate::chapters::{Changes, ChapterContext, fragments};
 use crate::error::PageError;
 use crate::forms;
 use crate::forms::values::Values;
 use crate::pages::one_box::due;
 use crate::planner::{self, Boards, Ground};
+use crate::policy::forgery;
 use crate::policy::who::Who;
+use crate::scene::{self, Scene};
 use crate::state::Bench;
 use keepwright_model::caution::Weight;
 use keepwright_model::design::Problem;
@@ -13,7 +16,6 @@ use keepwright_model::job::Plan;
 use keepwright_packet::shown::{Showing, counted, hours};
 use keepwright_store::{Document, Version};
 use serde::Serialize;
-use serde_json::Value;
 use std::collections::BTreeMap;
 
 /// A problem with its place and its field.
@@ -46,7 +48,7 @@ pub(crate) struct Preview {
     /// The computed part of each chapter.
     pub(crate) chapters: BTreeMap<&'static str, String>,
     /// The box in space.
-    pub(crate) scene: Option<Value>,
+    pub(crate) scene: Option<Scene>,
     /// The box in one sentence, to be read out.
     pub(crate) sentence: String,
 }
@@ -59,10 +61,8 @@ pub(crate) fn spots(text: &str, problems: &[Problem]) -> Vec<Spot> {
         .map(|problem| {
             let place = problem.place(text);
             let field = values.as_ref().and_then(|values| forms::place_of(values, problem));
-            let (field, chapter) = field.map_or_else(
-                || (String::new(), ""),
-                |(key, chapter)| (forms::field_id(&key), chapter.id),
-            );
+            let (field, chapter) = field
+                .map_or_else(|| (String::new(), ""), |(key, chapter)| (forms::field_id(&key), chapter.id));
             Spot {
                 key: problem.key.clone(),
                 field,
@@ -94,18 +94,34 @@ pub(crate) fn of(
     };
     match planner::planned(text, &ground, boards, due(bench, document)?) {
         Ok(plan) => shown(bench, who, document, (head, boards), &plan),
-        Err(problems) => Ok(Preview { problems: spots(text, &problems), read: problems, ..Preview::default() }),
+        Err(problems) => {
+            Ok(Preview { problems: spots(text, &problems), read: problems, ..Preview::default() })
+        }
     }
 }
 
 fn shown(
-    _bench: &Bench,
-    _who: &Who,
-    _document: &Document,
-    (_head, _boards): (&Version, Boards),
+    bench: &Bench,
+    who: &Who,
+    document: &Document,
+    (head, boards): (&Version, Boards),
     plan: &Plan,
 ) -> Result<Preview, PageError> {
-    Ok(Preview { sentence: sentence(plan), ..Preview::default() })
+    let context = ChapterContext {
+        slug: document.slug.clone(),
+        forgery: forgery::token(bench, &who.cookie),
+        base: head.id.get(),
+        version: head.id.get(),
+        boards,
+        // What is only being typed is no version that a caution's change could start from.
+        changes: if boards == Boards::Rack { Changes::Offered } else { Changes::Said },
+    };
+    Ok(Preview {
+        chapters: fragments(plan, &context)?,
+        scene: Some(scene::scene(plan)),
+        sentence: sentence(plan),
+        ..Preview::default()
+    })
 }
 
 /// The box in one sentence: its size, what it costs and weighs, what is to be known.
@@ -113,7 +129,11 @@ pub(crate) fn sentence(plan: &Plan) -> String {
     let show = Showing::of(plan);
     let mass = plan.mass().map_or_else(String::new, |m| format!(", {}", show.mass(m)));
     let grave = plan.cautions.iter().filter(|c| c.weight != Weight::WorthKnowing).count();
-    let cautions = if grave == 0 { String::new() } else { format!("; {}", counted(grave, "grave caution", "grave cautions")) };
+    let cautions = if grave == 0 {
+        String::new()
+    } else {
+        format!("; {}", counted(grave, "grave caution", "grave cautions"))
+    };
     format!(
         "{} outside{mass}, {}, {} of work{cautions}.",
         show.sizes(&plan.parts.outside),
