@@ -42,7 +42,12 @@ async fn a_box_is_made_from_a_size() {
         ("lid", "frame"),
     ];
     let made = asked.post("/boxes/new/size", &fields).await;
-    assert_eq!((made.status, made.header("location")), (StatusCode::SEE_OTHER, "/boxes/letters-b"), "{}", made.text());
+    assert_eq!(
+        (made.status, made.header("location")),
+        (StatusCode::SEE_OTHER, "/boxes/letters-b"),
+        "{}",
+        made.text()
+    );
     let document = asked.store.document(Kind::Box, "letters-b").unwrap();
     let head = asked.store.head(document.id).unwrap();
     assert!(head.text.contains("length = \"9 1/2 in\"") && head.says == "from a size", "{}", head.text);
@@ -53,8 +58,14 @@ async fn a_box_is_made_from_a_size() {
 #[tokio::test]
 async fn what_is_wrong_stands_at_its_field_and_what_was_typed_stays() {
     let asked = Asked::demo().await;
-    let fields =
-        [("name", "Letters"), ("length", "nine"), ("depth", "-3"), ("height", "70"), ("wood", "chery"), ("lid", "none")];
+    let fields = [
+        ("name", "Letters"),
+        ("length", "nine"),
+        ("depth", "-3"),
+        ("height", "70"),
+        ("wood", "chery"),
+        ("lid", "none"),
+    ];
     let again = asked.post("/boxes/new/size", &fields).await;
     assert_eq!(again.status, StatusCode::UNPROCESSABLE_ENTITY);
     let page = again.text();
@@ -84,7 +95,12 @@ async fn a_box_is_made_for_things_and_from_an_example() {
         ("lid", "slab"),
     ];
     let made = asked.post("/boxes/new/contents", &fields).await;
-    assert_eq!((made.status, made.header("location")), (StatusCode::SEE_OTHER, "/boxes/cards"), "{}", made.text());
+    assert_eq!(
+        (made.status, made.header("location")),
+        (StatusCode::SEE_OTHER, "/boxes/cards"),
+        "{}",
+        made.text()
+    );
     // The second row is the first thing: its problem must come back to the second row.
     let wrong: Vec<_> = fields.iter().map(|(k, v)| (*k, if *k == "height2" { "flat" } else { *v })).collect();
     let again = asked.post("/boxes/new/contents", &wrong).await;

@@ -51,9 +51,11 @@ struct BoxPage {
     /// The number of the last version that could be planned, where that is not the one in force.
     instead: Option<i64>,
     /// The box in space, or in lines where that is not possible; none where nothing can be planned.
-    drawing: Option<DrawingView>,
+    drawing: Option<String>,
     steps: Steps,
     chapters: Vec<ChapterView>,
+    /// The layout of several boxes together that was accepted for this one.
+    accepted: Option<Accepted>,
 }
 
 /// Undo, redo, and where the versions are.
@@ -62,23 +64,6 @@ struct Steps {
     head: Version,
     /// The draft that the fields show instead of it, if they show one.
     draft: Option<u64>,
-}
-
-/// What the drawing's part of the page wants.
-struct DrawingView {
-    name: String,
-    /// The line drawing of the closed box, as an element.
-    still: String,
-<<<<<<< HEAD
-    chapters: Vec<ChapterView>,
-    /// The layout of several boxes together that was accepted for this one.
-    accepted: Option<Accepted>,
-=======
-    /// The box in space, for a script block.
-    scene: String,
-    /// Where the server draws it in lines.
-    href: String,
->>>>>>> main
 }
 
 /// A chapter of the page.
@@ -259,16 +244,13 @@ impl<'a> Fields<'a> {
     }
 }
 
-/// The drawing of a plan.
-fn drawing(plan: &Plan, context: &ChapterContext) -> Result<DrawingView, PageError> {
+/// The drawing of a plan, in space or, where that is not possible, in lines.
+fn drawing(plan: &Plan, context: &ChapterContext) -> Result<String, PageError> {
     let title = format!("{}, closed, with its outside sizes", plan.statement.name);
     let closed = picture::draw(plan, "closed");
-    Ok(DrawingView {
-        name: plan.statement.name.clone(),
-        still: closed.map_or_else(String::new, |d| svg::inline(&d, STILL_PIXELS, &title, "still-")),
-        scene: scene_text(plan)?,
-        href: format!("/boxes/{}/drawing.svg?v={}", context.slug, context.version),
-    })
+    let still = closed.map_or_else(String::new, |d| svg::inline(&d, STILL_PIXELS, &title, "still-"));
+    let href = format!("/boxes/{}/drawing.svg?v={}", context.slug, context.version);
+    Ok(scene::element(plan, &still, &href)?)
 }
 
 /// The box in space as text that a page may carry.
