@@ -54,6 +54,8 @@ struct BoxPage {
     drawing: Option<DrawingView>,
     steps: Steps,
     chapters: Vec<ChapterView>,
+    /// The layout of several boxes together that was accepted for this one.
+    accepted: Option<Accepted>,
 }
 
 /// Undo, redo, and where the versions are.
@@ -69,16 +71,10 @@ struct DrawingView {
     name: String,
     /// The line drawing of the closed box, as an element.
     still: String,
-<<<<<<< HEAD
-    chapters: Vec<ChapterView>,
-    /// The layout of several boxes together that was accepted for this one.
-    accepted: Option<Accepted>,
-=======
     /// The box in space, for a script block.
     scene: String,
     /// Where the server draws it in lines.
     href: String,
->>>>>>> main
 }
 
 /// A chapter of the page.
