@@ -73,7 +73,6 @@ pub(crate) fn times_key(operation: &str) -> String {
     format!("times.{}", operation.replace('_', " "))
 }
 
-
 const fn field(key: &'static str, label: &'static str, kind: Kind, usual: fn(&Usual) -> String) -> Field {
     Field { key, label, unit: "", kind, hint: "", usual }
 }
@@ -376,7 +375,10 @@ mod tests {
     #[test]
     fn every_key_of_the_reference_has_a_field_and_no_field_is_made_up() {
         let fields = GROUPS.iter().flat_map(|g| g.fields).map(|f| f.key.to_owned());
-        let all: Vec<String> = fields.chain(operation_times().iter().map(|t| times_key(&t.key))).chain(ROWS.map(str::to_owned)).collect();
+        let all: Vec<String> = fields
+            .chain(operation_times().iter().map(|t| times_key(&t.key)))
+            .chain(ROWS.map(str::to_owned))
+            .collect();
         let shown: BTreeSet<String> = all.iter().cloned().collect();
         assert_eq!(shown.len(), all.len(), "a key stands twice");
         let documented = documented();
