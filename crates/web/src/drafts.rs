@@ -80,8 +80,7 @@ pub(crate) fn keep(
     let goes_on = instead_of.filter(|number| others.iter().any(|d| d.number == *number));
     let again = others.iter().find(|d| d.text == text && d.base == base.get()).map(|d| d.number);
     let number = goes_on.or(again).unwrap_or_else(|| others.first().map_or(1, |d| d.number + 1));
-    let draft =
-        Draft { number, base: base.get(), text: text.to_owned(), by: by.to_owned(), at };
+    let draft = Draft { number, base: base.get(), text: text.to_owned(), by: by.to_owned(), at };
     let value = serde_json::to_string(&draft).map_err(|e| PageError::Broken(e.to_string()))?;
     // In the encoding of JSON a text may grow beyond what a setting holds.
     if value.len() > 64 << 10 {

@@ -34,7 +34,11 @@ async fn change_from(asked: &Asked, base: &str, fields: &[(&str, &str)]) -> Answ
 /// Every named field of a page's form, as a browser would send it.
 fn fields_of(page: &str) -> Vec<(String, String)> {
     let plain = |t: &str| {
-        t.replace("&#34;", "\"").replace("&#39;", "'").replace("&#60;", "<").replace("&#62;", ">").replace("&#38;", "&")
+        t.replace("&#34;", "\"")
+            .replace("&#39;", "'")
+            .replace("&#60;", "<")
+            .replace("&#62;", ">")
+            .replace("&#38;", "&")
     };
     let mut out = Vec::new();
     for piece in page.split('<').skip(1) {
@@ -85,7 +89,10 @@ async fn a_typed_fraction_becomes_a_version_named_by_it() {
     let asked = Asked::demo().await;
     let before = head(&asked);
     let answer = change(&asked, &[("chapter", "shape"), ("f:walls.thickness", " 7/16\" ")]).await;
-    assert_eq!((answer.status, answer.header("location")), (StatusCode::SEE_OTHER, "/boxes/sewing-box#shape"));
+    assert_eq!(
+        (answer.status, answer.header("location")),
+        (StatusCode::SEE_OTHER, "/boxes/sewing-box#shape")
+    );
     let now = head(&asked);
     assert_eq!(now.says, "wall thickness 1/2 in → 7/16\"");
     assert_eq!((now.parent, now.by.as_str()), (Some(before.id), "this machine"));
@@ -103,7 +110,8 @@ async fn a_wrong_value_keeps_what_was_typed_and_the_box_as_it_was() {
     let asked = Asked::demo().await;
     let before = head(&asked);
     let hostile = "7 1/<script>alert('x')</script>\"";
-    let answer = change(&asked, &[("chapter", "shape"), ("f:walls.thickness", hostile), ("f:count", "x")]).await;
+    let answer =
+        change(&asked, &[("chapter", "shape"), ("f:walls.thickness", hostile), ("f:count", "x")]).await;
     assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
     let page = answer.text();
     assert!(!page.contains("<script>alert"), "{page}");
@@ -136,7 +144,10 @@ async fn a_caution_changes_the_statement_by_one_press() {
         ("at", "seasons"),
     ];
     let answer = change(&asked, &fields).await;
-    assert_eq!((answer.status, answer.header("location")), (StatusCode::SEE_OTHER, "/boxes/sewing-box#seasons"));
+    assert_eq!(
+        (answer.status, answer.header("location")),
+        (StatusCode::SEE_OTHER, "/boxes/sewing-box#seasons")
+    );
     let floated = head(&asked);
     assert_eq!(floated.says, "Float the panel in a groove");
     // The sheet that was stated makes way for the wood.
@@ -199,7 +210,13 @@ async fn the_later_save_is_told_and_both_are_there() {
     let answer = change_from(&asked, &old, &[("f:walls.thickness", "11")]).await;
     assert_eq!(answer.status, StatusCode::CONFLICT);
     let page = answer.text();
-    for want in ["Another change came first", "Mending box", "wall thickness", "Keep mine on top", "Open side by side"] {
+    for want in [
+        "Another change came first",
+        "Mending box",
+        "wall thickness",
+        "Keep mine on top",
+        "Open side by side",
+    ] {
         assert!(page.contains(want), "{want} in {page}");
     }
     assert_eq!(head(&asked), theirs);
@@ -347,7 +364,10 @@ async fn versions_are_listed_opened_compared_and_put_back() {
     }
     change(&asked, &[("f:name", "<i>hostile</i>")]).await;
     let page = asked.get(&format!("/boxes/{SLUG}/versions")).await.text();
-    assert!(page.contains("name Sewing box → &#60;i&#62;hostile&#60;/i&#62;") && !page.contains("<i>hostile"), "{page}");
+    assert!(
+        page.contains("name Sewing box → &#60;i&#62;hostile&#60;/i&#62;") && !page.contains("<i>hostile"),
+        "{page}"
+    );
     let older = page.split("versions?before=").nth(1).unwrap().split('"').next().unwrap();
     let rest = asked.get(&format!("/boxes/{SLUG}/versions?before={older}")).await.text();
     assert!(rest.contains(&format!("/versions/{}\"", first.id.get())), "{rest}");
@@ -386,11 +406,21 @@ async fn a_box_is_copied_renamed_binned_and_given_a_day() {
     let job = [("state", "glued"), ("due", "2026-12-24"), ("customer", "Mrs. <Hand>")];
     assert_eq!(asked.post("/boxes/second-box/job", &job).await.status, StatusCode::SEE_OTHER);
     let kept = asked.store.job(copy.id).unwrap();
-    assert_eq!((kept.state.word(), kept.due.as_deref(), kept.customer.as_str()), ("glued", Some("2026-12-24"), "Mrs. <Hand>"));
+    assert_eq!(
+        (kept.state.word(), kept.due.as_deref(), kept.customer.as_str()),
+        ("glued", Some("2026-12-24"), "Mrs. <Hand>")
+    );
     let wrong = asked.post("/boxes/second-box/job", &[("due", "12/24<b>")]).await;
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(wrong.text().contains("value=\"12/24&#60;b&#62;\"") && wrong.text().contains("is no date"), "{}", wrong.text());
-    assert_eq!(asked.post("/boxes/second-box/job", &[("state", "lost")]).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(
+        wrong.text().contains("value=\"12/24&#60;b&#62;\"") && wrong.text().contains("is no date"),
+        "{}",
+        wrong.text()
+    );
+    assert_eq!(
+        asked.post("/boxes/second-box/job", &[("state", "lost")]).await.status,
+        StatusCode::UNPROCESSABLE_ENTITY
+    );
     for path in ["rename", "copy"] {
         let wrong = asked.post(&format!("/boxes/second-box/{path}"), &[("name", " … ")]).await;
         assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY, "{path}");
@@ -408,9 +438,14 @@ async fn a_box_is_copied_renamed_binned_and_given_a_day() {
 async fn every_address_of_a_box_that_is_not_there_says_so() {
     let asked = Asked::demo().await;
     for path in ["edit/shape", "text", "versions", "compare", "compare.svg", "job", "later?mine=1"] {
-        assert_eq!(asked.get(&format!("/boxes/nowhere/{path}")).await.status, StatusCode::NOT_FOUND, "{path}");
+        assert_eq!(
+            asked.get(&format!("/boxes/nowhere/{path}")).await.status,
+            StatusCode::NOT_FOUND,
+            "{path}"
+        );
     }
-    for path in ["change", "try", "undo", "redo", "restore", "copy", "rename", "bin", "unbin", "job", "mine"] {
+    for path in ["change", "try", "undo", "redo", "restore", "copy", "rename", "bin", "unbin", "job", "mine"]
+    {
         let answer = asked.post(&format!("/boxes/nowhere/{path}"), &[("name", "x")]).await;
         assert_eq!(answer.status, StatusCode::NOT_FOUND, "{path}");
     }

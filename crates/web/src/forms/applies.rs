@@ -59,7 +59,9 @@ fn pseudo(values: &Values, key: &str, base: &str) -> String {
     }
     table::of(key)
         .find_map(|(_, field)| match field.kind {
-            Kind::OneOf(one_of) => one_of.ways.get(way_in_force(values, one_of)).map(|way| way.word.to_owned()),
+            Kind::OneOf(one_of) => {
+                one_of.ways.get(way_in_force(values, one_of)).map(|way| way.word.to_owned())
+            }
             _ => None,
         })
         .unwrap_or_default()
@@ -76,7 +78,11 @@ fn usual(values: &Values, key: &str) -> String {
         "finish.inside.kind" => "shellac",
         "lid.registration" => return usual_registration(values),
         _ => match key.strip_suffix(".hold") {
-            Some(panel) if matches!(in_force(values, &format!("@{panel}.made")).as_str(), "solid" | "strips") => "groove",
+            Some(panel)
+                if matches!(in_force(values, &format!("@{panel}.made")).as_str(), "solid" | "strips") =>
+            {
+                "groove"
+            }
             Some(_) => "rabbet",
             None => "",
         },

@@ -104,7 +104,11 @@ pub(crate) fn settled(text: &str, sets: &[String]) -> Result<String, EditError> 
     let mut out = text.to_owned();
     for line in sets {
         let Some((key, value)) = line.split_once('=') else {
-            return Err(EditError::Value { key: line.clone(), value: String::new(), why: "there is no `=`".to_owned() });
+            return Err(EditError::Value {
+                key: line.clone(),
+                value: String::new(),
+                why: "there is no `=`".to_owned(),
+            });
         };
         let value = Some(value.trim()).filter(|v| !v.is_empty());
         out = put(&out, key.trim(), value)?;
@@ -115,9 +119,12 @@ pub(crate) fn settled(text: &str, sets: &[String]) -> Result<String, EditError> 
 /// The field that a key names, the one that applies first.
 pub(super) fn field_of(values: &Values, key: &str) -> Option<&'static Field> {
     let (pattern, numbers) = pattern(key);
-    let mut all = table::of(&pattern).filter(|(_, field)| !matches!(field.kind, Kind::Version | Kind::List(_)));
+    let mut all =
+        table::of(&pattern).filter(|(_, field)| !matches!(field.kind, Kind::Version | Kind::List(_)));
     let first = all.clone().next();
-    all.find(|(group, field)| super::applies::applies(values, group, field, &numbers)).or(first).map(|(_, field)| field)
+    all.find(|(group, field)| super::applies::applies(values, group, field, &numbers))
+        .or(first)
+        .map(|(_, field)| field)
 }
 
 fn no_toml(text: &str) -> EditError {
@@ -188,7 +195,15 @@ fn swapped(text: &str, values: &Values, list: &str, one: usize, other: usize) ->
         return Ok(text.to_owned());
     }
     let out = edit::swap(text, list, one, other)?;
-    renumbered(&out, list, |n| Some(if n == one { other } else if n == other { one } else { n }))
+    renumbered(&out, list, |n| {
+        Some(if n == one {
+            other
+        } else if n == other {
+            one
+        } else {
+            n
+        })
+    })
 }
 
 /// What is set aside for the items of a list follows its item.

@@ -37,10 +37,8 @@ pub(crate) fn with(text: &str, kept: &[(String, String)]) -> Result<String, Edit
     let mut document: DocumentMut =
         whole.parse().map_err(|e: toml_edit::TomlError| EditError::Text(e.to_string()))?;
     let before = document.trailing().as_str().unwrap_or_default();
-    let mut trailing: String = before
-        .split_inclusive('\n')
-        .filter(|l| line(l).is_none() && l.trim_end() != HEAD)
-        .collect();
+    let mut trailing: String =
+        before.split_inclusive('\n').filter(|l| line(l).is_none() && l.trim_end() != HEAD).collect();
     if kept.is_empty() {
         // The blank line that stood above the head goes with it.
         if before.contains(HEAD) && trailing.ends_with('\n') {

@@ -34,13 +34,23 @@ pub(crate) fn changes(before: &Values, after: &Values, unit: &str) -> Vec<Change
         if was.word != now.word {
             told.extend(one_of.ways.iter().map(|way| way.key).filter(|key| !key.is_empty()));
             let label = named(group.called, field.label);
-            out.push(Change { key: field.key.to_owned(), label, was: was.label.to_owned(), now: now.label.to_owned() });
+            out.push(Change {
+                key: field.key.to_owned(),
+                label,
+                was: was.label.to_owned(),
+                now: now.label.to_owned(),
+            });
         }
     }
-    let told = |key: &str| told.iter().any(|t| key.strip_prefix(t).is_some_and(|r| r.is_empty() || r.starts_with('.')));
+    let told = |key: &str| {
+        told.iter().any(|t| key.strip_prefix(t).is_some_and(|r| r.is_empty() || r.starts_with('.')))
+    };
     let (was, now) = (before.leaves(), after.leaves());
     let list_told = lists(before, after, &mut out, &told);
-    let told = |key: &str| told(key) || list_told.iter().any(|t| key.strip_prefix(t.as_str()).is_some_and(|r| r.starts_with('.')));
+    let told = |key: &str| {
+        told(key)
+            || list_told.iter().any(|t| key.strip_prefix(t.as_str()).is_some_and(|r| r.starts_with('.')))
+    };
     for (key, node) in &was {
         let later = after.get(key);
         if later != Some(*node) && !told(key) {
@@ -80,7 +90,8 @@ fn lists(before: &Values, after: &Values, out: &mut Vec<Change>, told: &dyn Fn(&
     for list in &lists {
         let (was, now) = (before.len(list), after.len(list));
         let words = |n: usize| {
-            apply::list_of(list).map_or_else(String::new, |l| format!("{n} {}", if n == 1 { l.one } else { l.many }))
+            apply::list_of(list)
+                .map_or_else(String::new, |l| format!("{n} {}", if n == 1 { l.one } else { l.many }))
         };
         out.push(Change { key: list.clone(), label: String::new(), was: words(was), now: words(now) });
     }
@@ -124,7 +135,9 @@ pub(crate) fn label(key: &str) -> String {
     let found = table::of(&pattern)
         .next()
         // A finish written as a word is its kind.
-        .or_else(|| if pattern.starts_with("finish.") { table::all().find(|(_, f)| f.row == pattern) } else { None });
+        .or_else(|| {
+            if pattern.starts_with("finish.") { table::all().find(|(_, f)| f.row == pattern) } else { None }
+        });
     let Some((group, field)) = found else { return key.replace(['.', '_'], " ") };
     let Some((list, _)) = pattern.rsplit_once(".*") else { return named(group.called, field.label) };
     let one = table::of(list)
@@ -168,8 +181,13 @@ fn one(change: &Change) -> String {
         (true, _) => format!("{label} {now}"),
         (_, true) => {
             let (pattern, _) = pattern(key);
-            let usual = table::of(&pattern).next().and_then(|(_, f)| reference::row(f)).map_or("", |r| &r.usual);
-            let usual = if usual.starts_with(|c: char| c.is_ascii_digit()) { format!(" {usual}") } else { String::new() };
+            let usual =
+                table::of(&pattern).next().and_then(|(_, f)| reference::row(f)).map_or("", |r| &r.usual);
+            let usual = if usual.starts_with(|c: char| c.is_ascii_digit()) {
+                format!(" {usual}")
+            } else {
+                String::new()
+            };
             format!("{label} {was} → the usual{usual}")
         }
         _ => format!("{label} {was} → {now}"),
@@ -198,9 +216,13 @@ mod tests {
             let (before, after) = (Values::of(TEXT).unwrap(), Values::of(&TEXT.replace(from, to)).unwrap());
             assert_eq!(says(&changes(&before, &after, "mm")), want);
         }
-        let rows = |n: usize| Values::of(&format!("corners = {{ joint = 'keyed miter', row = [{}] }}", vec!["{}"; n].join(","))).unwrap();
+        let rows = |n: usize| {
+            Values::of(&format!("corners = {{ joint = 'keyed miter', row = [{}] }}", vec!["{}"; n].join(",")))
+                .unwrap()
+        };
         assert_eq!(says(&changes(&rows(1), &rows(2), "mm")), "1 row of keys → 2 rows of keys");
-        let thing = |n| Values::of(&format!("size.contents.item = [{{ length = 1 }}, {{ length = {n} }}]")).unwrap();
+        let thing =
+            |n| Values::of(&format!("size.contents.item = [{{ length = 1 }}, {{ length = {n} }}]")).unwrap();
         assert_eq!(says(&changes(&thing(5), &thing(6), "in")), "thing 2 length 5 in → 6 in");
     }
 }

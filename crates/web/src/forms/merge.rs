@@ -53,7 +53,8 @@ mod tests {
 
     #[test]
     fn both_changes_stand_and_mine_wins_where_they_meet() {
-        let base = "# my box\nname = 'a'\n[walls]\nwood = 'ash' # kept\nthickness = 12\n[lid]\nkind = 'slab'\n";
+        let base =
+            "# my box\nname = 'a'\n[walls]\nwood = 'ash' # kept\nthickness = 12\n[lid]\nkind = 'slab'\n";
         let mine = base.replace("12", "10").replace("[lid]\nkind = 'slab'\n", "[pull]\nlength = 30\n");
         let theirs = base.replace("'ash'", "'cherry'").replace("12", "11");
         let both = on_top(base, &mine, &theirs).unwrap();
@@ -63,8 +64,14 @@ mod tests {
     #[test]
     fn a_list_that_grew_is_taken_whole() {
         let base = "a = [{ b = 1 }]\n";
-        assert_eq!(on_top(base, "a = [{ b = 1 }, { b = 2 }]\n", "a = [{ b = 3 }]\nc = 1\n").as_deref(), Some("a = [{ b = 1 }, { b = 2 }]\nc = 1\n"));
-        assert_eq!(on_top(base, "a = [{ b = 2 }]\n", "a = [{ b = 1, c = 4 }]\n").as_deref(), Some("a = [{ b = 2, c = 4 }]\n"));
+        assert_eq!(
+            on_top(base, "a = [{ b = 1 }, { b = 2 }]\n", "a = [{ b = 3 }]\nc = 1\n").as_deref(),
+            Some("a = [{ b = 1 }, { b = 2 }]\nc = 1\n")
+        );
+        assert_eq!(
+            on_top(base, "a = [{ b = 2 }]\n", "a = [{ b = 1, c = 4 }]\n").as_deref(),
+            Some("a = [{ b = 2, c = 4 }]\n")
+        );
         assert_eq!(on_top(base, "= =", base), None);
     }
 }

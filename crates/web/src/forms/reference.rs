@@ -76,7 +76,8 @@ mod tests {
         }
         // Rows that stand for a key in several places are filled in at each.
         for panel in ["bottom", "lid", "lid.panel", "lid.top"] {
-            for key in ["veneered.core", "veneered.wood", "veneered.rings", "veneered.veneer", "strips.wood"] {
+            for key in ["veneered.core", "veneered.wood", "veneered.rings", "veneered.veneer", "strips.wood"]
+            {
                 assert!(covered.contains(&format!("{panel}.{key}")), "{panel}.{key}");
             }
         }

@@ -179,7 +179,10 @@ fn belongs(field: &Field, key: &str, problem: &Problem) -> bool {
                 || one_of.ways.iter().any(|way| !way.key.is_empty() && way.key == problem.key)
                 || key.strip_prefix('@').is_some_and(|k| k == problem.key)
         }
-        _ => problem.key == key || key.strip_suffix(".kind").is_some_and(|k| k.starts_with("finish.") && k == problem.key),
+        _ => {
+            problem.key == key
+                || key.strip_suffix(".kind").is_some_and(|k| k.starts_with("finish.") && k == problem.key)
+        }
     }
 }
 
@@ -201,7 +204,12 @@ struct Page<'a> {
 }
 
 impl Page<'_> {
-    fn fields(&self, group: &Group, fields: &'static [Field], numbers: &[usize]) -> Result<String, askama::Error> {
+    fn fields(
+        &self,
+        group: &Group,
+        fields: &'static [Field],
+        numbers: &[usize],
+    ) -> Result<String, askama::Error> {
         let mut views = Vec::new();
         for field in fields {
             if !matches!(field.kind, Kind::Version) && applies(self.values, group, field, numbers) {
@@ -211,7 +219,12 @@ impl Page<'_> {
         if views.is_empty() { Ok(String::new()) } else { Fields { fields: views }.render() }
     }
 
-    fn field(&self, group: &Group, field: &'static Field, numbers: &[usize]) -> Result<FieldView, askama::Error> {
+    fn field(
+        &self,
+        group: &Group,
+        field: &'static Field,
+        numbers: &[usize],
+    ) -> Result<FieldView, askama::Error> {
         let key = at(field.key, numbers);
         let id = field_id(&key);
         let row = reference::row(field);
@@ -258,7 +271,9 @@ impl Page<'_> {
             Kind::Rings => line("rings", "text"),
             Kind::Corner => line("corners", "text"),
             Kind::Choice(words) => Ok(Control::Select(self.choices(field, key, words, typed))),
-            Kind::Flag => Ok(Control::Select(self.choices(field, key, &[("true", "yes"), ("false", "no")], typed))),
+            Kind::Flag => {
+                Ok(Control::Select(self.choices(field, key, &[("true", "yes"), ("false", "no")], typed)))
+            }
             Kind::OneOf(one_of) => {
                 let now = one_of.ways.get(way_in_force(self.values, one_of)).map_or("", |way| way.word);
                 let now = typed.unwrap_or(now);
@@ -274,18 +289,16 @@ impl Page<'_> {
         }
     }
 
-    fn choices(
-        &self,
-        field: &Field,
-        key: &str,
-        words: &[(&str, &str)],
-        typed: Option<&str>,
-    ) -> Vec<Choice> {
+    fn choices(&self, field: &Field, key: &str, words: &[(&str, &str)], typed: Option<&str>) -> Vec<Choice> {
         let stated = typed.map_or_else(|| self.values.shown(key), str::to_owned);
         let mut out = Vec::new();
         let before = preselected(self.values, field, key);
         if before.is_none() {
-            out.push(Choice { value: String::new(), label: self.usual_words(field, key, words), chosen: stated.is_empty() });
+            out.push(Choice {
+                value: String::new(),
+                label: self.usual_words(field, key, words),
+                chosen: stated.is_empty(),
+            });
         }
         let now = if stated.is_empty() { before.unwrap_or_default().to_owned() } else { plain(&stated) };
         for (word, label) in words {
@@ -312,7 +325,13 @@ impl Page<'_> {
         }
     }
 
-    fn rows(&self, group: &Group, list: &'static List, key: &str, numbers: &[usize]) -> Result<Control, askama::Error> {
+    fn rows(
+        &self,
+        group: &Group,
+        list: &'static List,
+        key: &str,
+        numbers: &[usize],
+    ) -> Result<Control, askama::Error> {
         let has = self.values.len(key);
         let mut rows = Vec::new();
         for number in 1..=has {
@@ -359,7 +378,8 @@ fn woods() -> &'static [String] {
             Some((genus, kind)) => format!("{} {}", kind.to_lowercase(), genus.to_lowercase()),
             None => species.common_name.to_lowercase(),
         });
-        let mut all: Vec<String> = said.chain(wood::aliases().iter().map(|alias| alias.name.to_owned())).collect();
+        let mut all: Vec<String> =
+            said.chain(wood::aliases().iter().map(|alias| alias.name.to_owned())).collect();
         all.sort();
         all.dedup();
         all.retain(|name| wood::species(name).is_some());
@@ -389,7 +409,12 @@ mod tests {
 
     #[test]
     fn every_label_and_description_has_its_element() {
-        let problem = Problem { span: 0..0, key: "corners.row.2.thickness".into(), says: "is <0".into(), remedy: "more".into() };
+        let problem = Problem {
+            span: 0..0,
+            key: "corners.row.2.thickness".into(),
+            says: "is <0".into(),
+            remedy: "more".into(),
+        };
         for chapter in chapters() {
             let problems = [problem.clone()];
             let made = Made { slug: "box", base: 1, draft: Some(2), forgery: "x", from: "box" };
@@ -401,7 +426,8 @@ mod tests {
                     }
                 }
             }
-            let mut ids: Vec<&str> = page.split(" id=\"").skip(1).map(|i| i.split('"').next().unwrap()).collect();
+            let mut ids: Vec<&str> =
+                page.split(" id=\"").skip(1).map(|i| i.split('"').next().unwrap()).collect();
             let all = ids.len();
             ids.sort_unstable();
             ids.dedup();

@@ -40,41 +40,30 @@ pub(crate) fn settle(before: &Values, text: String) -> Result<String, EditError>
 ///
 /// # Errors
 /// [`EditError`] from the edits.
-pub(crate) fn choose(text: String, before: &Values, one_of: &OneOf, chosen: &Way) -> Result<String, EditError> {
+pub(crate) fn choose(
+    text: String,
+    before: &Values,
+    one_of: &OneOf,
+    chosen: &Way,
+) -> Result<String, EditError> {
     let mut text = text;
-    let others = one_of.ways.iter().filter(|way| !way.key.is_empty() && way.key != chosen.key);
-    let leaving: Vec<&str> = if one_of.base.is_empty() {
-        others.map(|way| way.key).collect()
-    } else {
-        vec![one_of.base]
-    };
-    for key in leaving {
+    for other in one_of.ways.iter().filter(|way| !way.key.is_empty() && way.key != chosen.key) {
         let Some(values) = Values::of(&text) else { return Ok(text) };
-        if values.has(key) {
-            text = take(&text, &values, Step::Aside(key.to_owned()))?;
+        if values.has(other.key) {
+            text = take(&text, &values, Step::Aside(other.key.to_owned()))?;
         }
     }
     let Some(values) = Values::of(&text) else { return Ok(text) };
     if chosen.key.is_empty() || values.has(chosen.key) {
         return Ok(text);
     }
-    // A profile is set aside whole, under the name of its section.
-    let kept = aside::kept(&text);
-    let kept_as = [chosen.key, one_of.base]
-        .into_iter()
-        .find(|key| kept.iter().any(|(k, v)| k == key && (*key == chosen.key || states(key, v, chosen.key))));
-    if let Some(key) = kept_as.filter(|k| !k.is_empty()) {
-        return take(&text, &values, Step::Back(key.to_owned()));
+    if aside::kept(&text).iter().any(|(key, _)| key == chosen.key) {
+        return take(&text, &values, Step::Back(chosen.key.to_owned()));
     }
     match start(before, &values, chosen.start) {
         Some(value) => state(&text, chosen.key, &value),
         None => Ok(text),
     }
-}
-
-/// Whether a value that was set aside under a section's name states a key of it.
-fn states(section: &str, value: &str, key: &str) -> bool {
-    Values::of(&format!("{section} = {value}")).is_some_and(|v| v.has(key))
 }
 
 fn next(before: &Values, after: &Values, kept: &[(String, String)]) -> Option<Step> {
@@ -104,12 +93,13 @@ fn between(
     if was && !is {
         return keys
             .find(|key| after.has(key) && !any_applies(after, key, &[]))
-            .map(|key| Step::Aside(if one_of.base.is_empty() { key } else { one_of.base }.to_owned()));
+            .map(|key| Step::Aside(key.to_owned()));
     }
     if !is || keys.clone().any(|key| after.has(key)) {
         return None;
     }
-    let needed = |values: &Values| !one_of.needed.is_empty() && one_of.needed.iter().all(|c| holds(values, *c, &[]));
+    let needed =
+        |values: &Values| !one_of.needed.is_empty() && one_of.needed.iter().all(|c| holds(values, *c, &[]));
     let newly = needed(after) && !needed(before);
     if was && !newly {
         return None;
@@ -125,7 +115,9 @@ fn between(
 fn sections(before: &Values, after: &Values) -> Option<Step> {
     let mut names: Vec<&str> = Vec::new();
     // Lists are no sections: they have fields of their own.
-    for (_, field) in table::all().filter(|(_, field)| !field.key.contains('*') && !field.key.starts_with('@')) {
+    for (_, field) in
+        table::all().filter(|(_, field)| !field.key.contains('*') && !field.key.starts_with('@'))
+    {
         let mut name = field.key;
         while let Some((section, _)) = name.rsplit_once('.') {
             if !names.contains(&section) {
@@ -185,7 +177,8 @@ fn returning(before: &Values, after: &Values, kept: &[(String, String)]) -> Opti
                     inside && !field.key.contains('*') && applies(values, group, field, &[])
                 })
         };
-        (!after.has(key) && mine(after) && !mine(before) && there(after, key)).then(|| Step::Back(key.clone()))
+        (!after.has(key) && mine(after) && !mine(before) && there(after, key))
+            .then(|| Step::Back(key.clone()))
     })
 }
 
@@ -248,7 +241,11 @@ fn take(text: &str, values: &Values, step: Step) -> Result<String, EditError> {
 fn state(text: &str, key: &str, value: &str) -> Result<String, EditError> {
     let short = ["edges.", "finish."].iter().any(|brief| key.starts_with(brief));
     let veneer = key.ends_with(".veneered");
-    if value.starts_with('{') && !short && !veneer { edit::set_section(text, key, value) } else { put(text, key, Some(value)) }
+    if value.starts_with('{') && !short && !veneer {
+        edit::set_section(text, key, value)
+    } else {
+        put(text, key, Some(value))
+    }
 }
 
 /// Sets or takes away a key, and keeps the shorter ways of writing in order: a finish written as a word becomes a
@@ -265,7 +262,9 @@ pub(crate) fn put(text: &str, key: &str, value: Option<&str>) -> Result<String, 
         };
     }
     if let Some(coat) = key.strip_suffix(".coats").filter(|c| c.starts_with("finish.")) {
-        if let (Some(value), false) = (value, matches!(values.get(coat), Some(super::values::Node::Section(_)))) {
+        if let (Some(value), false) =
+            (value, matches!(values.get(coat), Some(super::values::Node::Section(_))))
+        {
             let kind = super::values::quoted(&super::applies::in_force(&values, &format!("{coat}.kind")));
             return edit::set(text, coat, Some(&format!("{{ kind = {kind}, coats = {value} }}")));
         }
@@ -277,6 +276,7 @@ pub(crate) fn put(text: &str, key: &str, value: Option<&str>) -> Result<String, 
         text = edit::set(&text, arris, None)?;
     }
     let text = edit::set(&text, key, value)?;
-    let empty = Values::of(&text).is_some_and(|v| matches!(v.get(arris), Some(super::values::Node::Section(e)) if e.is_empty()));
+    let empty = Values::of(&text)
+        .is_some_and(|v| matches!(v.get(arris), Some(super::values::Node::Section(e)) if e.is_empty()));
     if empty { edit::set(&text, arris, None) } else { Ok(text) }
 }

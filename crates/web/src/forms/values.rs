@@ -86,11 +86,15 @@ impl Node {
         match self {
             Self::Text(text) => quoted(text),
             Self::Bare(bare) => bare.clone(),
-            Self::List(items) => format!("[{}]", items.iter().map(Self::inline).collect::<Vec<_>>().join(", ")),
+            Self::List(items) => {
+                format!("[{}]", items.iter().map(Self::inline).collect::<Vec<_>>().join(", "))
+            }
             Self::Section(entries) if entries.is_empty() => "{}".to_owned(),
             Self::Section(entries) => {
-                let entries: Vec<String> =
-                    entries.iter().map(|(name, node)| format!("{} = {}", key_word(name), node.inline())).collect();
+                let entries: Vec<String> = entries
+                    .iter()
+                    .map(|(name, node)| format!("{} = {}", key_word(name), node.inline()))
+                    .collect();
                 format!("{{ {} }}", entries.join(", "))
             }
         }
@@ -122,9 +126,7 @@ pub(crate) fn quoted(text: &str) -> String {
 }
 
 fn section(table: &dyn TableLike) -> Node {
-    Node::Section(
-        table.iter().filter_map(|(name, item)| Some((name.to_owned(), node(item)?))).collect(),
-    )
+    Node::Section(table.iter().filter_map(|(name, item)| Some((name.to_owned(), node(item)?))).collect())
 }
 
 fn node(item: &Item) -> Option<Node> {

@@ -222,13 +222,26 @@ struct Fields<'a> {
 }
 
 impl<'a> Fields<'a> {
-    fn of(bench: &Bench, document: &'a Document, head: &Version, frame: &'a Frame) -> Result<Self, PageError> {
+    fn of(
+        bench: &Bench,
+        document: &'a Document,
+        head: &Version,
+        frame: &'a Frame,
+    ) -> Result<Self, PageError> {
         let draft = drafts::fresh(bench, document.id, head)?;
         let text = draft.as_ref().map_or(&head.text, |d| &d.text);
         let problems = planner::statement(text, &bench.shop()?).err().unwrap_or_default();
         let troubled = spots(text, &problems).into_iter().map(|spot| spot.chapter).collect();
         let (slug, forgery) = (&document.slug, &frame.forgery);
-        Ok(Self { slug, forgery, only_looks: frame.only_looks, head: head.clone(), draft, problems, troubled })
+        Ok(Self {
+            slug,
+            forgery,
+            only_looks: frame.only_looks,
+            head: head.clone(),
+            draft,
+            problems,
+            troubled,
+        })
     }
 
     fn put_in(&self, view: ChapterView) -> Result<ChapterView, PageError> {

@@ -19,13 +19,13 @@ pub(crate) use work::Wrong;
 use crate::error::PageError;
 use crate::policy::who::Who;
 use crate::state::Bench;
-use sent::Sent;
-use work::changed;
 use axum::extract::{Form, Path, State};
 use axum::http::HeaderMap;
 use axum::response::Response;
 use axum::routing::{get, post};
 use axum::{Extension, Router};
+use sent::Sent;
+use work::changed;
 
 /// The addresses of this screen.
 pub(crate) fn routes() -> Router<Bench> {

@@ -32,7 +32,9 @@ const MARGIN: f64 = 2.0;
 
 /// The addresses of this screen.
 pub(crate) fn routes() -> Router<Bench> {
-    Router::new().route("/boxes/{slug}/compare", get(compare)).route("/boxes/{slug}/compare.svg", get(drawing))
+    Router::new()
+        .route("/boxes/{slug}/compare", get(compare))
+        .route("/boxes/{slug}/compare.svg", get(drawing))
 }
 
 /// Which two versions: their numbers in the store. Without them, the version in force and the one before it.
@@ -165,7 +167,8 @@ async fn compare(
 }
 
 fn seen(side: &Side) -> Seen {
-    let problems = side.plan.as_ref().err().map(|p| p.iter().map(|p| format!("{}: {}", p.says, p.remedy)).collect());
+    let problems =
+        side.plan.as_ref().err().map(|p| p.iter().map(|p| format!("{}: {}", p.says, p.remedy)).collect());
     Seen {
         id: side.version.id.get(),
         number: side.version.number,
@@ -180,7 +183,10 @@ fn seen(side: &Side) -> Seen {
 fn part_words(plan: &Plan) -> Vec<(String, String)> {
     let show = Showing::of(plan);
     let wood = |id: &str| {
-        plan.woods.iter().find(|(w, _)| w == id).map_or_else(|| id.replace('_', " "), |(_, name)| name.clone())
+        plan.woods
+            .iter()
+            .find(|(w, _)| w == id)
+            .map_or_else(|| id.replace('_', " "), |(_, name)| name.clone())
     };
     plan.parts
         .parts
@@ -304,7 +310,11 @@ fn view_box(svg: &str) -> Option<[f64; 4]> {
 ///
 /// # Errors
 /// When the store cannot be read.
-pub(crate) fn sentence(bench: &Bench, document: &Document, version: &Version) -> Result<(bool, String), PageError> {
+pub(crate) fn sentence(
+    bench: &Bench,
+    document: &Document,
+    version: &Version,
+) -> Result<(bool, String), PageError> {
     let ground = Ground { shop: bench.shop()?, rack: Vec::new() };
     Ok(match planner::planned(&version.text, &ground, Boards::Unplanned, due(bench, document)?) {
         Ok(plan) => (true, super::change::preview::sentence(&plan)),

@@ -264,7 +264,10 @@ async fn bin_list(State(bench): State<Bench>, Extension(who): Extension<Who>) ->
         .work(move |bench| {
             let boxes = bench.store().documents(keepwright_store::Kind::Box, Shelf::Bin)?;
             let binned = |d: Document| Binned { at: crate::clock::said(d.changed_at), document: d };
-            Ok(BinPage { frame: Frame::of(bench, &who, "boxes")?, boxes: boxes.into_iter().map(binned).collect() })
+            Ok(BinPage {
+                frame: Frame::of(bench, &who, "boxes")?,
+                boxes: boxes.into_iter().map(binned).collect(),
+            })
         })
         .await?;
     page(&made)

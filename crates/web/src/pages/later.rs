@@ -1,7 +1,7 @@
 //! Two windows on one box: the later save is told, and both are there.
 
 use super::frame::Frame;
-use super::one_box::{by, says, same_name, unit_of, version};
+use super::one_box::{by, same_name, says, unit_of, version};
 use crate::error::PageError;
 use crate::forms::changed::{self, Change};
 use crate::forms::merge;
@@ -152,7 +152,9 @@ async fn mine(
             let before = base_of(bench, &mine)?;
             let merged = merge::on_top(&before, &mine.text, &head.text);
             // Two changes that do not go together make no statement: then mine stands as it was typed, whole.
-            let text = merged.filter(|text| planner::statement(text, &shop).is_ok()).unwrap_or_else(|| mine.text.clone());
+            let text = merged
+                .filter(|text| planner::statement(text, &shop).is_ok())
+                .unwrap_or_else(|| mine.text.clone());
             let name = format!("on top: {}", says(&head.text, &text, &shop));
             match bench.store().save(document.id, head.id, &text, &name, by(&who))? {
                 Saved::Kept(head) => {
@@ -160,7 +162,9 @@ async fn mine(
                     Ok(Redirect::to(&format!("/boxes/{slug}")).into_response())
                 }
                 Saved::Same(_) => Ok(Redirect::to(&format!("/boxes/{slug}")).into_response()),
-                Saved::Beside { version, .. } => Ok(Redirect::to(&address(&document, &version)).into_response()),
+                Saved::Beside { version, .. } => {
+                    Ok(Redirect::to(&address(&document, &version)).into_response())
+                }
             }
         })
         .await

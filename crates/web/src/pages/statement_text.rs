@@ -75,9 +75,13 @@ async fn show(
             let drafts = drafts::of(bench, document.id)?;
             let draft = match asked.draft {
                 Some(0) => None,
-                Some(number) => Some(drafts.iter().find(|d| d.number == number).cloned().ok_or_else(|| {
-                    PageError::NoSuch { what: "draft", name: number.to_string() }
-                })?),
+                Some(number) => Some(
+                    drafts
+                        .iter()
+                        .find(|d| d.number == number)
+                        .cloned()
+                        .ok_or_else(|| PageError::NoSuch { what: "draft", name: number.to_string() })?,
+                ),
                 None => drafts.into_iter().find(|d| d.base == head.id.get()),
             };
             let base = match &draft {
@@ -96,10 +100,20 @@ async fn show(
 ///
 /// # Errors
 /// Of the store, or a template that cannot be filled in.
-pub(crate) fn again(bench: &Bench, who: &Who, document: &Document, wrong: Wrong) -> Result<Response, PageError> {
+pub(crate) fn again(
+    bench: &Bench,
+    who: &Who,
+    document: &Document,
+    wrong: Wrong,
+) -> Result<Response, PageError> {
     let kept = wrong.draft.is_some();
-    let page =
-        made(bench, who, document, (&wrong.base, wrong.draft.as_ref(), kept), (&wrong.text, &wrong.problems))?;
+    let page = made(
+        bench,
+        who,
+        document,
+        (&wrong.base, wrong.draft.as_ref(), kept),
+        (&wrong.text, &wrong.problems),
+    )?;
     Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
 }
 
@@ -113,7 +127,12 @@ fn made(
     let number = draft.map(|d| d.number);
     let drafts = drafts::of(bench, document.id)?
         .into_iter()
-        .map(|d| DraftLine { number: d.number, at: clock::said(Time::seconds(d.at)), by: d.by, here: Some(d.number) == number })
+        .map(|d| DraftLine {
+            number: d.number,
+            at: clock::said(Time::seconds(d.at)),
+            by: d.by,
+            here: Some(d.number) == number,
+        })
         .collect();
     let page = TextPage {
         frame: Frame::of(bench, who, "boxes")?,

@@ -74,7 +74,8 @@ async fn list(
         .work(move |bench| {
             let document = bench.find_box(&slug)?;
             let versions = bench.store().versions(document.id, asked.before, ON_PAGE + 1)?;
-            let older = (versions.len() > ON_PAGE).then(|| versions.get(ON_PAGE - 1).map(|v| v.number)).flatten();
+            let older =
+                (versions.len() > ON_PAGE).then(|| versions.get(ON_PAGE - 1).map(|v| v.number)).flatten();
             let lines = versions.into_iter().take(ON_PAGE).enumerate().map(|(i, v)| line(i, v)).collect();
             let events = bench.store().history(document.id, 30)?.into_iter().map(event).collect();
             Ok(VersionsPage {

@@ -30,7 +30,9 @@ pub(super) const GROUPS: &[Group] = &[
         &[],
         &[
             choice("finish.inside.kind", "Finish", FINISHES).row("finish.inside"),
-            count("finish.inside.coats", "Coats").when(&[Not("finish.inside.kind", &["none"])]).row("finish.outside.coats"),
+            count("finish.inside.coats", "Coats")
+                .when(&[Not("finish.inside.kind", &["none"])])
+                .row("finish.outside.coats"),
             field("finish.inside_first", "Inside before glue-up", Kind::Flag),
         ],
     ),

@@ -39,17 +39,14 @@ const CLOTH: OneOf = one_of(
     0,
 );
 
-const BASES: &[(&str, &str)] =
-    &[("none", "nothing: it stands on its walls"), ("feet", "blocks under the corners"), ("plinth", "a mitered plinth")];
+const BASES: &[(&str, &str)] = &[
+    ("none", "nothing: it stands on its walls"),
+    ("feet", "blocks under the corners"),
+    ("plinth", "a mitered plinth"),
+];
 
 pub(super) const GROUPS: &[Group] = &[
-    group(
-        "shape",
-        "Bottom",
-        "bottom",
-        &[],
-        &[length("bottom.thickness", "Thickness")],
-    ),
+    group("shape", "Bottom", "bottom", &[], &[length("bottom.thickness", "Thickness")]),
     group(
         "shape",
         "Lining",

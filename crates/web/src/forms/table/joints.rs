@@ -7,7 +7,8 @@ use crate::forms::field::{
 };
 
 const KEYED: &[&str] = &["keyed miter"];
-const HEIGHTS: &str = "centers above the lower edge, commas between, such as 1/2 in, 1 in; instead of how many";
+const HEIGHTS: &str =
+    "centers above the lower edge, commas between, such as 1/2 in, 1 in; instead of how many";
 
 /// Where the keys of a row stand; `$own` says when the row is stated by these keys, `$row` where the
 /// reference has them.
@@ -57,7 +58,8 @@ const CORNER_ROW: [Field; 7] = with_rows(
     placing!("corners.pattern.*.row.*" in "corners.row",),
     [BLANK; 7],
 );
-const CORNER_ROWS: List = List { one: "row in this corner", many: "rows in this corner", fresh: "{}", fields: &CORNER_ROW };
+const CORNER_ROWS: List =
+    List { one: "row in this corner", many: "rows in this corner", fresh: "{}", fields: &CORNER_ROW };
 
 const NO_ROWS: crate::forms::field::Cond = Lacks("corners.pattern.*.row");
 const PLACE: [Field; 4] = placing!("corners.pattern.*" in "corners.pattern", NO_ROWS);
@@ -72,7 +74,8 @@ const PATTERN: &[Field] = &[
     PLACE[3],
     field("corners.pattern.*.row", "Several rows in this corner", Kind::List(&CORNER_ROWS)),
 ];
-const PATTERNS: List = List { one: "corner of its own", many: "corners of their own", fresh: "{ corner = 1 }", fields: PATTERN };
+const PATTERNS: List =
+    List { one: "corner of its own", many: "corners of their own", fresh: "{ corner = 1 }", fields: PATTERN };
 
 const KEYS: [Field; 4] = placing!("corners" in "corners", Is("corners.joint", KEYED), Lacks("corners.row"));
 
@@ -93,7 +96,9 @@ pub(super) const GROUPS: &[Group] = &[
                     ("finger joint", "finger joint"),
                 ],
             ),
-            length("corners.thickness", "Key thickness").when(&[Is("corners.joint", KEYED)]).row("corners.thickness (keys)"),
+            length("corners.thickness", "Key thickness")
+                .when(&[Is("corners.joint", KEYED)])
+                .row("corners.thickness (keys)"),
             length("corners.thickness", "Tongue thickness")
                 .when(&[Is("corners.joint", &["loose tongue"])])
                 .row("corners.thickness (loose tongue)"),
@@ -102,9 +107,11 @@ pub(super) const GROUPS: &[Group] = &[
             KEYS[2],
             KEYS[3],
             length("corners.depth", "Slot depth").when(&[Is("corners.joint", KEYED)]).hint(DEPTH),
-            length("corners.skin", "Skin behind the slot").when(&[Is("corners.joint", KEYED), Lacks("corners.depth")]),
+            length("corners.skin", "Skin behind the slot")
+                .when(&[Is("corners.joint", KEYED), Lacks("corners.depth")]),
             length("corners.width", "Tongue width").when(&[Is("corners.joint", &["loose tongue"])]),
-            length("corners.stopped", "Tongue stops below the rim").when(&[Is("corners.joint", &["loose tongue"])]),
+            length("corners.stopped", "Tongue stops below the rim")
+                .when(&[Is("corners.joint", &["loose tongue"])]),
             length("corners.finger", "Finger width").when(&[Is("corners.joint", &["finger joint"])]),
             length("corners.play", "Play in each socket").when(&[Is("corners.joint", &["finger joint"])]),
         ],
@@ -114,14 +121,16 @@ pub(super) const GROUPS: &[Group] = &[
         "Keys in several rows",
         "",
         &[Is("corners.joint", KEYED)],
-        &[field("corners.row", "Rows", Kind::List(&ROWS)).hint("rows of keys of different thickness or wood; instead of the common ones above")],
+        &[field("corners.row", "Rows", Kind::List(&ROWS))
+            .hint("rows of keys of different thickness or wood; instead of the common ones above")],
     ),
     group(
         "joints",
         "Keys of one corner",
         "",
         &[Is("corners.joint", KEYED)],
-        &[field("corners.pattern", "Corners", Kind::List(&PATTERNS)).hint("keys of one corner instead of the common ones")],
+        &[field("corners.pattern", "Corners", Kind::List(&PATTERNS))
+            .hint("keys of one corner instead of the common ones")],
     ),
     group(
         "joints",
@@ -147,4 +156,3 @@ pub(super) const GROUPS: &[Group] = &[
         ],
     ),
 ];
-

@@ -1,10 +1,10 @@
 //! The lid: its kind and sizes, and what it is made of.
 
+use super::woods::made_of;
 use crate::forms::field::{
     Cond::{Has, Is, Lacks, Not},
     Group, Kind, List, OneOf, Start, choice, field, group, length, one_of, rings, way, wood,
 };
-use super::woods::made_of;
 
 const KINDS: &[(&str, &str)] = &[
     ("none", "no lid"),
@@ -20,16 +20,30 @@ const EDGE_WAYS: [&str; 3] = ["sharp", "chamfer", "round over"];
 macro_rules! edge {
     ($key:literal, $label:literal) => {
         [
-            field(concat!("@", $key), $label, Kind::OneOf(&OneOf {
-                base: $key,
-                ways: &[
-                    way(EDGE_WAYS[0], "left sharp", "", Start::Nothing),
-                    way(EDGE_WAYS[1], "chamfered", concat!($key, ".chamfer"), Start::Value("\"1/16 in\"")),
-                    way(EDGE_WAYS[2], "rounded over", concat!($key, ".round_over"), Start::Value("\"1/8 in\"")),
-                ],
-                usual: 0,
-                needed: &[],
-            })),
+            field(
+                concat!("@", $key),
+                $label,
+                Kind::OneOf(&OneOf {
+                    base: $key,
+                    ways: &[
+                        way(EDGE_WAYS[0], "left sharp", "", Start::Nothing),
+                        way(
+                            EDGE_WAYS[1],
+                            "chamfered",
+                            concat!($key, ".chamfer"),
+                            Start::Value("\"1/16 in\""),
+                        ),
+                        way(
+                            EDGE_WAYS[2],
+                            "rounded over",
+                            concat!($key, ".round_over"),
+                            Start::Value("\"1/8 in\""),
+                        ),
+                    ],
+                    usual: 0,
+                    needed: &[],
+                }),
+            ),
             length(concat!($key, ".chamfer"), concat!($label, ": chamfer"))
                 .when(&[Has(concat!($key, ".chamfer"))])
                 .row("edges.lid_top.chamfer"),
@@ -48,17 +62,17 @@ const PULL: OneOf = one_of(
 
 const HINGES: OneOf = OneOf {
     base: "",
-    ways: &[
-        way("no", "none", "", Start::Nothing),
-        way("yes", "butt hinges", "hinges", Start::Value("{}")),
-    ],
+    ways: &[way("no", "none", "", Start::Nothing), way("yes", "butt hinges", "hinges", Start::Value("{}"))],
     usual: 0,
     needed: &[Is("@lid.stated", &["hinges"])],
 };
 
 const KEYS: OneOf = one_of(
     "",
-    &[way("no", "none", "", Start::Nothing), way("yes", "a key in each miter", "lid.keys", Start::Value("{}"))],
+    &[
+        way("no", "none", "", Start::Nothing),
+        way("yes", "a key in each miter", "lid.keys", Start::Value("{}")),
+    ],
     0,
 );
 
@@ -83,8 +97,12 @@ pub(super) const SHAPE: &[Group] = &[
         &[],
         &[
             choice("lid.kind", "Kind", KINDS).hint("hinges are stated beside it"),
-            length("lid.thickness", "Thickness").when(&[Is("lid.kind", &["frame", "slab"])]).row("lid.thickness (frame, slab)"),
-            length("lid.thickness", "Thickness").when(&[Is("lid.kind", &["sliding"])]).row("lid.thickness (sliding)"),
+            length("lid.thickness", "Thickness")
+                .when(&[Is("lid.kind", &["frame", "slab"])])
+                .row("lid.thickness (frame, slab)"),
+            length("lid.thickness", "Thickness")
+                .when(&[Is("lid.kind", &["sliding"])])
+                .row("lid.thickness (sliding)"),
             length("lid.member", "Width of the members").when(&[Is("lid.kind", &[FRAME])]),
             length("lid.overhang", "Overhang").when(&[Is("lid.kind", &["frame", "slab"])]),
             length("lid.height", "Height of the lid").when(&[Is("lid.kind", &["sawn"])]),
@@ -189,7 +207,11 @@ pub(super) const JOINTS: &[Group] = &[
         "lid top",
         &[Is("lid.kind", &["sawn"])],
         &[
-            choice("lid.top.hold", "Held", &[("rabbet", "glued in a rabbet"), ("groove", "floating in a groove")]),
+            choice(
+                "lid.top.hold",
+                "Held",
+                &[("rabbet", "glued in a rabbet"), ("groove", "floating in a groove")],
+            ),
             length("lid.top.depth", "Depth"),
         ],
     ),
@@ -209,7 +231,9 @@ pub(super) const JOINTS: &[Group] = &[
             length("hinges.screw_length", "Screw length").when(&[Has("hinges")]),
             field("hinges.screws_per_leaf", "Screws in a leaf", Kind::Count).when(&[Has("hinges")]),
             length("hinges.from_end", "From the end").when(&[Has("hinges")]),
-            field("hinges.opens_to_degrees", "Opens to", Kind::Degrees).when(&[Has("hinges")]).hint("degrees; 90 to 105 is usual"),
+            field("hinges.opens_to_degrees", "Opens to", Kind::Degrees)
+                .when(&[Has("hinges")])
+                .hint("degrees; 90 to 105 is usual"),
         ],
     ),
 ];
@@ -228,12 +252,18 @@ pub(super) const WOODS: &[Group] = &[
         &[
             wood("lid.wood", "Wood").when(ONE_WOOD),
             rings("lid.rings", "Rings").when(ONE_WOOD),
-            field("lid.woods", "A wood for each member", Kind::List(&MEMBERS)).hint("in the order front, right, back, left; one wood for all if there are none"),
+            field("lid.woods", "A wood for each member", Kind::List(&MEMBERS))
+                .hint("in the order front, right, back, left; one wood for all if there are none"),
         ],
     ),
-    group("woods", "Panel of the lid", "lid panel", &[Is("lid.kind", &[FRAME])], made_of!("lid.panel", "sheet")),
+    group(
+        "woods",
+        "Panel of the lid",
+        "lid panel",
+        &[Is("lid.kind", &[FRAME])],
+        made_of!("lid.panel", "sheet"),
+    ),
     group("woods", "Lid", "lid", &[Is("lid.kind", &["slab", "sliding"])], made_of!("lid", "solid")),
     group("woods", "Top of the lid", "lid top", &[Is("lid.kind", &["sawn"])], made_of!("lid.top", "sheet")),
     group("woods", "Pull", "pull", &[Not("lid.kind", &["none"]), Has("pull")], made_of!(pull)),
 ];
-

@@ -12,8 +12,17 @@ use super::field::{Field, Group, Kind};
 use std::sync::OnceLock;
 
 /// Every group, in the order in which its chapter shows it.
-pub(crate) static GROUPS: &[&[Group]] =
-    &[shape::GROUPS, lid::SHAPE, inside::GROUPS, woods::GROUPS, lid::WOODS, boards::GROUPS, joints::GROUPS, lid::JOINTS, finish::GROUPS];
+pub(crate) static GROUPS: &[&[Group]] = &[
+    shape::GROUPS,
+    lid::SHAPE,
+    inside::GROUPS,
+    woods::GROUPS,
+    lid::WOODS,
+    boards::GROUPS,
+    joints::GROUPS,
+    lid::JOINTS,
+    finish::GROUPS,
+];
 
 /// Every group.
 pub(crate) fn groups() -> impl Iterator<Item = &'static Group> {

@@ -78,7 +78,14 @@ pub(super) const GROUPS: &[Group] = &[
             choice("units", "Unit of bare numbers", &[("mm", "millimeters"), ("in", "inches")]),
         ],
     ),
-    group("shape", "Size", "", &[], &[field("@size", "Size", Kind::OneOf(&SIZE)).hint("which of the three is given; the others follow from it")]),
+    group(
+        "shape",
+        "Size",
+        "",
+        &[],
+        &[field("@size", "Size", Kind::OneOf(&SIZE))
+            .hint("which of the three is given; the others follow from it")],
+    ),
     group("shape", "Outside", "outside", &[Has("size.outside")], three!("size.outside")),
     group("shape", "Inside", "inside", &[Has("size.inside")], three!("size.inside")),
     group(
@@ -89,7 +96,8 @@ pub(super) const GROUPS: &[Group] = &[
         &[
             length("size.contents.slack", "Slack round each thing"),
             length("size.contents.above", "Room above"),
-            field("size.contents.item", "Things", Kind::List(&THINGS)).hint("different things stand side by side along the box"),
+            field("size.contents.item", "Things", Kind::List(&THINGS))
+                .hint("different things stand side by side along the box"),
         ],
     ),
     group(

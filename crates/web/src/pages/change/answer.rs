@@ -20,7 +20,10 @@ use std::collections::BTreeMap;
 
 /// Whether a script asks, which wants JSON.
 pub(super) fn is_script(headers: &HeaderMap) -> bool {
-    headers.get(header::ACCEPT).and_then(|v| v.to_str().ok()).is_some_and(|v| v.starts_with("application/json"))
+    headers
+        .get(header::ACCEPT)
+        .and_then(|v| v.to_str().ok())
+        .is_some_and(|v| v.starts_with("application/json"))
 }
 
 /// The answer for a reader: on to the box, or the form again.
@@ -52,7 +55,9 @@ fn back(document: &Document, sent: &Sent) -> String {
         From::Text => format!("/boxes/{slug}/text"),
         From::Box if sent.chapter.is_empty() => format!("/boxes/{slug}"),
         // A caution's chapter may have no fields of its own, but it has its place on the page.
-        From::Box if sent.chapter.bytes().all(|b| b.is_ascii_lowercase()) => format!("/boxes/{slug}#{}", sent.chapter),
+        From::Box if sent.chapter.bytes().all(|b| b.is_ascii_lowercase()) => {
+            format!("/boxes/{slug}#{}", sent.chapter)
+        }
         From::Box => format!("/boxes/{slug}#{}", chapter_of(sent).id),
     }
 }
@@ -108,14 +113,17 @@ pub(super) fn to_script(
     outcome: Outcome,
 ) -> Result<Response, PageError> {
     match outcome {
-        Outcome::Kept { head, before } => Ok(Json(kept(bench, who, document, (&head, &before.text))?).into_response()),
+        Outcome::Kept { head, before } => {
+            Ok(Json(kept(bench, who, document, (&head, &before.text))?).into_response())
+        }
         Outcome::Beside { mine, head } => {
             let mut answer = Answer { ok: false, ..state_of(&head) };
             answer.page = Some(later::address(document, &mine));
             Ok((StatusCode::CONFLICT, Json(answer)).into_response())
         }
         Outcome::Wrong(wrong) => {
-            let preview = Preview { problems: preview::spots(&wrong.text, &wrong.problems), ..Preview::default() };
+            let preview =
+                Preview { problems: preview::spots(&wrong.text, &wrong.problems), ..Preview::default() };
             let draft = wrong.draft.map(|d| d.number);
             let answer = Answer { ok: false, draft, preview, ..state_of(&wrong.base) };
             Ok((StatusCode::UNPROCESSABLE_ENTITY, Json(answer)).into_response())

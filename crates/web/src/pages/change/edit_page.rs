@@ -83,8 +83,8 @@ pub(super) async fn chapter(
     Extension(who): Extension<Who>,
     Path((slug, chapter)): Path<(String, String)>,
 ) -> Result<Response, PageError> {
-    let chapter = forms::chapter(&chapter)
-        .ok_or(PageError::NoSuch { what: "chapter with fields", name: chapter })?;
+    let chapter =
+        forms::chapter(&chapter).ok_or(PageError::NoSuch { what: "chapter with fields", name: chapter })?;
     bench
         .work(move |bench| {
             let document = bench.find_box(&slug)?;

@@ -1,6 +1,6 @@
 //! What a statement looks like while it is typed: everything computed from it, or what is wrong with it.
 
-use crate::chapters::{ChapterContext, Changes, fragments};
+use crate::chapters::{Changes, ChapterContext, fragments};
 use crate::error::PageError;
 use crate::forms;
 use crate::forms::values::Values;
@@ -61,10 +61,8 @@ pub(crate) fn spots(text: &str, problems: &[Problem]) -> Vec<Spot> {
         .map(|problem| {
             let place = problem.place(text);
             let field = values.as_ref().and_then(|values| forms::place_of(values, problem));
-            let (field, chapter) = field.map_or_else(
-                || (String::new(), ""),
-                |(key, chapter)| (forms::field_id(&key), chapter.id),
-            );
+            let (field, chapter) = field
+                .map_or_else(|| (String::new(), ""), |(key, chapter)| (forms::field_id(&key), chapter.id));
             Spot {
                 key: problem.key.clone(),
                 field,
@@ -96,7 +94,9 @@ pub(crate) fn of(
     };
     match planner::planned(text, &ground, boards, due(bench, document)?) {
         Ok(plan) => shown(bench, who, document, (head, boards), &plan),
-        Err(problems) => Ok(Preview { problems: spots(text, &problems), read: problems, ..Preview::default() }),
+        Err(problems) => {
+            Ok(Preview { problems: spots(text, &problems), read: problems, ..Preview::default() })
+        }
     }
 }
 
@@ -129,7 +129,11 @@ pub(crate) fn sentence(plan: &Plan) -> String {
     let show = Showing::of(plan);
     let mass = plan.mass().map_or_else(String::new, |m| format!(", {}", show.mass(m)));
     let grave = plan.cautions.iter().filter(|c| c.weight != Weight::WorthKnowing).count();
-    let cautions = if grave == 0 { String::new() } else { format!("; {}", counted(grave, "grave caution", "grave cautions")) };
+    let cautions = if grave == 0 {
+        String::new()
+    } else {
+        format!("; {}", counted(grave, "grave caution", "grave cautions"))
+    };
     format!(
         "{} outside{mass}, {}, {} of work{cautions}.",
         show.sizes(&plan.parts.outside),

@@ -61,7 +61,15 @@ impl Sent {
                 // Browsers send lines of a text as they are sent over the wire.
                 "text" => sent.text = Some(value.replace("\r\n", "\n")),
                 "row" => sent.row = RowStep::of(&value),
-                "says" => sent.says = value.split_whitespace().collect::<Vec<_>>().join(" ").chars().take(MOST_SAYS).collect(),
+                "says" => {
+                    sent.says = value
+                        .split_whitespace()
+                        .collect::<Vec<_>>()
+                        .join(" ")
+                        .chars()
+                        .take(MOST_SAYS)
+                        .collect()
+                }
                 "set" => sent.sets.extend(value.lines().filter(|l| !l.trim().is_empty()).map(str::to_owned)),
                 "from" => {
                     sent.from = match value.as_str() {

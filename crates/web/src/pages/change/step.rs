@@ -76,7 +76,9 @@ fn step(
         return stepped(bench, who, &document, (&head, &before.text), moved);
     }
     if moved {
-        return Ok((StatusCode::CONFLICT, later::moved(bench, who, &document, &before, &head)?).into_response());
+        return Ok(
+            (StatusCode::CONFLICT, later::moved(bench, who, &document, &before, &head)?).into_response()
+        );
     }
     Ok(Redirect::to(&format!("/boxes/{slug}")).into_response())
 }

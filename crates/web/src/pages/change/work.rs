@@ -97,7 +97,9 @@ pub(crate) fn read(asked: &Asked, shop: &Shop) -> Result<(), Vec<Problem>> {
 fn problem_of(text: &str, error: &EditError) -> Problem {
     let key = match error {
         EditError::Text(_) => String::new(),
-        EditError::Value { key, .. } | EditError::NoSection { key, .. } | EditError::NoItem { key, .. } => key.clone(),
+        EditError::Value { key, .. } | EditError::NoSection { key, .. } | EditError::NoItem { key, .. } => {
+            key.clone()
+        }
     };
     let remedy = match error {
         EditError::Text(_) => "mend the whole text first",
@@ -111,7 +113,12 @@ fn problem_of(text: &str, error: &EditError) -> Problem {
 ///
 /// # Errors
 /// Of the store; [`PageError::NoSuch`] for a box or a version that is not there.
-pub(crate) fn changed(bench: &Bench, who: &Who, slug: &str, sent: &Sent) -> Result<(Document, Outcome), PageError> {
+pub(crate) fn changed(
+    bench: &Bench,
+    who: &Who,
+    slug: &str,
+    sent: &Sent,
+) -> Result<(Document, Outcome), PageError> {
     let document = bench.find_box(slug)?;
     let shop = bench.shop()?;
     let asked = asked(bench, &document, sent)?;
