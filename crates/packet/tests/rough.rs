@@ -235,3 +235,28 @@ proptest! {
         prop_assert_eq!(document.faults().into_iter().next(), None);
     }
 }
+
+/// Cards a little taller than half a page would leave the rest of each page empty; two go side by side. A small one
+/// between two of them keeps the width, for it shares a page with either.
+#[test]
+fn cards_over_half_a_page_stand_side_by_side() {
+    let tall = |title: &str| {
+        let said = "What is set, how the work lies, what holds it. ".repeat(9);
+        let card = Card {
+            title: title.to_owned(),
+            settings: (0..5).map(|i| Setting::new(format!("setting {i}"), "12.5", "mm")).collect(),
+            halves: [vec![Block::paragraph(&said)], vec![Block::paragraph(&said)]],
+            ..Card::default()
+        };
+        Block::Card(card)
+    };
+    let small = Block::Card(Card { title: "Small".to_owned(), ..Card::default() });
+    let pages = |blocks: Vec<Block>| {
+        let document = document(blocks);
+        assert_eq!(document.faults(), Vec::<String>::new());
+        document.page_count()
+    };
+    let each = pages(vec![tall("One"), small.clone(), tall("Two"), small]);
+    assert_eq!(each, 2, "each tall card with a small one");
+    assert_eq!(pages(["One", "Two", "Three", "Four"].map(tall).to_vec()), 2, "two and two");
+}

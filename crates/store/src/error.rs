@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use rusqlite::ErrorCode;
+use rusqlite::ffi::SQLITE_IOERR_SHMSIZE;
 
 use crate::ids::{DocumentId, RunId, VersionId};
 
@@ -265,14 +266,11 @@ pub enum Error {
     CodeTaken,
 }
 
-/// SQLite's code for it (`SQLITE_IOERR_SHMSIZE`).
-const NO_ROOM_FOR_INDEX: i32 = 10 | (19 << 8);
-
 impl From<rusqlite::Error> for Error {
     fn from(error: rusqlite::Error) -> Self {
         let says = error.to_string();
         // The index of the journal, a file of its own, could not be made larger.
-        if error.sqlite_error().is_some_and(|error| error.extended_code == NO_ROOM_FOR_INDEX) {
+        if error.sqlite_error().is_some_and(|error| error.extended_code == SQLITE_IOERR_SHMSIZE) {
             return Self::Full;
         }
         match error.sqlite_error_code() {

@@ -12,7 +12,7 @@ fn edit(c: &mut Criterion) {
     for (slug, text) in demo::BOXES {
         let preview = Preview::new(shop.clone(), slug);
         c.bench_function(&format!("text to chapters and scene/{slug}"), |b| {
-            b.iter(|| black_box(preview.of(text)))
+            b.iter(|| black_box(preview.of(text)));
         });
     }
 }

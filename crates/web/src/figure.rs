@@ -21,14 +21,13 @@ pub(crate) fn with_faces(svg: &str) -> String {
     out.push_str("<style>");
     for (weight, file) in FACES {
         // The second weight is in few drawings.
-        if weight == 400 || svg.contains("font-weight=\"700\"") {
-            if let Some(bytes) = assets::bytes(file) {
-                let _ = write!(
-                    out,
-                    "@font-face{{font-family:'Atkinson Hyperlegible';font-weight:{weight};src:url(data:font/woff2;base64,{})}}",
-                    base64(&bytes)
-                );
-            }
+        let wanted = weight == 400 || svg.contains("font-weight=\"700\"");
+        if let Some(bytes) = assets::bytes(file).filter(|_| wanted) {
+            let _ = write!(
+                out,
+                "@font-face{{font-family:'Atkinson Hyperlegible';font-weight:{weight};src:url(data:font/woff2;base64,{})}}",
+                base64(&bytes)
+            );
         }
     }
     out.push_str("</style>");

@@ -57,8 +57,16 @@ impl Bench {
     /// # Errors
     /// As when serving.
     pub fn for_tests(store: Store) -> Result<Self, ServeError> {
+        Self::for_tests_in_network(store, Vec::new())
+    }
+
+    /// As [`Bench::for_tests`], as if it were reached in a local network by these addresses too.
+    ///
+    /// # Errors
+    /// As when serving.
+    pub fn for_tests_in_network(store: Store, others: Vec<IpAddr>) -> Result<Self, ServeError> {
         let port = 4571;
-        Self::new(store, port, Hosts::new(port, &[]), Vec::new())
+        Self::new(store, port, Hosts::new(port, &others), others)
     }
 
     pub(crate) fn secret(&self) -> &str {

@@ -1,5 +1,7 @@
 //! The page of a box: chapters, numbers that can be asked, drawings, and a statement with problems.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise in the page it reads")]
+
 mod common;
 
 use axum::http::StatusCode;

@@ -8,13 +8,13 @@ use super::{Chapter, Picture, woods};
 use crate::drawings::{self, Room, Titled};
 use crate::flow::{Block, Bullet, Column, List, Setting, Table, Words};
 use crate::page::Paper;
+use crate::setup_words;
 use crate::sheets::draft::{Draft, figure, numbers, under, wood_name};
 use crate::sheets::drawn::{self, Drawn};
 use crate::sheets::{
     boards, finish, fit, glue, keys, money, part_list, seasons, setup_card, setup_passes, setups,
 };
 use crate::sheets::{stock, strip, timeline};
-use crate::setup_words;
 use crate::shown::{capital, minutes};
 
 /// A piece of a chapter.

@@ -51,11 +51,14 @@ pub struct Card {
 
 impl Card {
     /// Width and height that a drawing beside settings has in a card of this width, millimeters; one that keeps to them
-    /// is shown as it is.
+    /// is shown as it is, also where two such cards stand side by side.
     pub fn drawing_room(width: f64) -> [f64; 2] {
-        [half(width - 2.0 * PAD), DRAWING]
+        [half(width - 2.0 * PAD).min(super::cards::beside_width(width) - 2.0 * PAD), DRAWING]
     }
 }
+
+/// A card narrower than this has everything in one column, millimeters.
+const ONE_COLUMN: f64 = 120.0;
 
 /// One of the two columns inside a card.
 fn half(inner: f64) -> f64 {
@@ -75,14 +78,21 @@ impl Layout<'_> {
     pub(super) fn card(&mut self, card: &Card, width: f64, tree: Tree) -> Slab {
         let tree = self.tags.under(tree, Kind::Group);
         let inner = (width - 2.0 * PAD).max(20.0);
+        let narrow = width < ONE_COLUMN;
         let mut parts = vec![self.card_head(card, inner, tree)];
         let drawing = self.card_drawing(card, inner, tree);
         let settings = self.card_settings(card, inner, drawing.as_ref().map(|(_, width)| *width), tree);
-        parts.extend(if card.halves.iter().all(Vec::is_empty) {
-            beside(drawing, settings)
+        if narrow {
+            let above = |(slab, _): (Slab, f64)| Slab { above: 3.0, ..slab };
+            parts.extend(drawing.map(above).into_iter().chain(settings.map(above)));
+            for blocks in &card.halves {
+                parts.extend(self.blocks(blocks, inner, tree));
+            }
+        } else if card.halves.iter().all(Vec::is_empty) {
+            parts.extend(beside(drawing, settings));
         } else {
-            Some(self.halves(card, drawing, settings, inner, tree))
-        });
+            parts.push(self.halves(card, drawing, settings, inner, tree));
+        }
         let blocks = Slab::stack(self.blocks(&card.blocks, inner, tree));
         if blocks.height > 0.0 {
             parts.push(Slab { above: 3.0, ..blocks });
@@ -124,6 +134,7 @@ impl Layout<'_> {
     fn card_drawing(&mut self, card: &Card, width: f64, tree: Tree) -> Option<(Slab, f64)> {
         let (drawing, alt) = card.drawing.as_ref()?;
         let alone = card.settings.is_empty() && card.halves.iter().all(Vec::is_empty);
+        let alone = alone || width + 2.0 * PAD < ONE_COLUMN;
         let room = if alone { width } else { half(width) };
         let art = fitted(drawing, room, DRAWING)?;
         let tree = self.tags.under(tree, Kind::Figure { alt: alt.clone() });
@@ -170,6 +181,7 @@ impl Layout<'_> {
             return None;
         }
         let alone = drawing.is_none() && card.halves.iter().all(Vec::is_empty);
+        let alone = alone || width + 2.0 * PAD < ONE_COLUMN;
         let room = if alone { width } else { half(width) };
         let mut name_width = 0.0_f64;
         for setting in &card.settings {

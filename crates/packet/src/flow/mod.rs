@@ -1,6 +1,7 @@
 //! Blocks that flow down the page: what a sheet is made of.
 
 mod card;
+mod cards;
 mod caution;
 mod columns;
 mod figure;
@@ -81,6 +82,11 @@ impl Block {
         Self::Lead(Words::marked(marked))
     }
 
+    /// The card, if it is one.
+    fn card(&self) -> Option<&Card> {
+        if let Self::Card(card) = self { Some(card) } else { None }
+    }
+
     /// Small soft words; pairs of `**` switch bold on and off.
     pub fn note(marked: &str) -> Self {
         Self::Note(Words::marked(marked))
@@ -99,9 +105,17 @@ impl Layout<'_> {
     /// The blocks as slabs for a column of this width.
     pub(crate) fn blocks(&mut self, blocks: &[Block], width: f64, tree: Tree) -> Vec<Slab> {
         let mut slabs = Vec::new();
-        for block in blocks {
+        let mut rest = blocks;
+        while let Some((block, after)) = rest.split_first() {
             let first = slabs.len();
-            self.block(block, width, tree, &mut slabs);
+            let cards: Vec<&Card> = rest.iter().map_while(Block::card).collect();
+            if cards.len() > 1 {
+                self.cards(&cards, width, tree, &mut slabs);
+                rest = rest.get(cards.len()..).unwrap_or_default();
+            } else {
+                self.block(block, width, tree, &mut slabs);
+                rest = after;
+            }
             for slab in slabs.iter().skip(first) {
                 slab.check(width);
             }

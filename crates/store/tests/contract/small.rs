@@ -39,6 +39,36 @@ fn a_tick_sent_twice_counts_once_and_late_ones_do_not_undo_later_ones() {
 }
 
 #[test]
+fn ticks_of_every_plan_of_a_box_are_told_the_latest_first() {
+    let store = store();
+    let made = store.create(Kind::Box, "Tea box", "x", "new", me()).unwrap();
+    let other = store.create(Kind::Box, "Pen box", "x", "new", me()).unwrap();
+    let press = |token, plan, part, mark, at| NewTick {
+        token,
+        plan,
+        setup: "s1",
+        part,
+        mark,
+        by: "tablet",
+        at: noon().plus(at),
+    };
+    let presses = [
+        press("a", "p1", "front", Mark::On, 0),
+        press("b", "p2", "front", Mark::On, 5),
+        press("c", "p2", "front", Mark::Off, 7),
+        press("d", "p1", "back", Mark::On, 9),
+    ];
+    store.tick(made.id, &presses).unwrap();
+    store.tick(other.id, &[press("e", "p1", "front", Mark::On, 20)]).unwrap();
+    let all: Vec<_> =
+        store.all_ticks(made.id).unwrap().into_iter().map(|t| (t.plan, t.tick.part, t.tick.mark)).collect();
+    let want = [("p1", "back", Mark::On), ("p2", "front", Mark::Off), ("p1", "front", Mark::On)];
+    assert_eq!(all, want.map(|(plan, part, mark)| (plan.to_owned(), part.to_owned(), mark)));
+    let board = store.create(Kind::Board, "B1", "x", "new", me()).unwrap();
+    assert!(matches!(store.all_ticks(board.id), Err(Error::WrongKind { .. })));
+}
+
+#[test]
 fn settings_are_set_and_forgotten() {
     let store = store();
     assert_eq!(store.setting("units").unwrap(), None);

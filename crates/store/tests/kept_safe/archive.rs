@@ -158,10 +158,11 @@ fn names_that_lead_elsewhere_are_refused() {
         ("pictures/a.svg", "is no picture of a shop"),
         ("pictures/x.html", "is no picture of a shop"),
     ];
+    let good = unpacked(&sample_archive());
     for (name, want) in cases {
         // The writer may mend such names, so a name of the same length is written and then replaced.
         let place = "z".repeat(name.len());
-        let mut files = unpacked(&sample_archive());
+        let mut files = good.clone();
         files.push((place.clone(), b"x".to_vec()));
         let archive = replaced(packed(&files), place.as_bytes(), name.as_bytes());
         let said = victim.refuses(&archive, Limits::usual());
@@ -311,7 +312,7 @@ fn what_is_no_archive_is_refused() {
     let error = victim.shop.read_archive(Cursor::new(b"a letter"), Limits::usual(), noon()).unwrap_err();
     assert!(matches!(error, ArchiveError::NotAnArchive { .. }), "{error}");
     // Any one byte changed: taken whole or refused, never a panic, never half.
-    for at in (0..good.len()).step_by(good.len() / 150) {
+    for at in (0..good.len()).step_by(good.len() / 40) {
         let mut bad = good.clone();
         bad[at] ^= 0x55;
         let shop = store();

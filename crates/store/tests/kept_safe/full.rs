@@ -10,7 +10,7 @@ use std::path::Path;
 use keepwright_store::{Error, Kind, OpenError, PictureKind, Saved, Store};
 
 use crate::child;
-use crate::common::{me, noon};
+use crate::common::{me, noon, open};
 use crate::look;
 
 #[test]
@@ -40,7 +40,7 @@ fn on_a_full_disk(disk: &Path) {
     fs::remove_file(disk.join("filler")).unwrap();
 
     // A disk that gets full at work.
-    let store = Store::open(&shop, noon()).unwrap();
+    let store = open(&shop);
     let made = store.create(Kind::Box, "Tea box", "0", "new", me()).unwrap();
     fill(disk);
     let mut head = made.head;
@@ -63,7 +63,7 @@ fn on_a_full_disk(disk: &Path) {
     );
     assert_eq!(store.head(made.id).unwrap().id, head, "what was acknowledged is in force");
     assert_eq!(store.backup(noon()).unwrap_err(), Error::Full);
-    let picture = [b"\x89PNG\r\n\x1a\n".as_slice(), &[7; 100_000]].concat();
+    let picture = [b"\x89PNG\r\n\x1a\n".to_vec(), vec![7; 100_000]].concat();
     assert_eq!(store.put_picture(&picture, PictureKind::Png, noon()), Err(Error::Full));
     let leftovers = look::files(&shop).into_keys().filter(|path| path.to_string_lossy().contains(".part"));
     assert_eq!(leftovers.count(), 0, "no half files");
@@ -80,7 +80,7 @@ fn on_a_full_disk(disk: &Path) {
         Ok(store) => assert_eq!(store.head(made.id).unwrap(), last),
     }
     fs::remove_file(disk.join("filler")).unwrap();
-    let store = Store::open(&shop, noon()).unwrap();
+    let store = open(&shop);
     assert_eq!(store.head(made.id).unwrap(), last);
     assert_eq!(store.versions(made.id, None, usize::MAX).unwrap().len(), count + 2);
     assert_eq!(look::integrity(&file), "ok");

@@ -185,7 +185,11 @@ fn glue<'p>(say: Say<'p>, plan: &Plan) -> Say<'p> {
     let Some(longest) = stages.iter().max_by(|a, b| a.needs.value().total_cmp(&b.needs.value())) else {
         return say.words("Nothing is glued.");
     };
-    let key = longest.reasons.iter().find(|r| r.key.ends_with(".time")).map_or("", |r| r.key.as_str());
+    let key = longest
+        .reasons
+        .iter()
+        .find(|r| r.key.rsplit('.').next() == Some("time"))
+        .map_or("", |r| r.key.as_str());
     let say = say
         .number(counted(stages.len(), "stage", "stages"))
         .words(format!("{} with ", each(plan)))

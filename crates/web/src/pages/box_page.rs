@@ -1,19 +1,19 @@
 //! A box: the drawing stays in view, the chapters scroll beside it.
 
+use super::cutting::{Accepted, accepted};
 use super::frame::{Frame, page};
-use crate::chapters::{Changes, ChapterContext, Why, fragments, whys};
+use crate::chapters::{Changes, ChapterContext, fragments};
 use crate::drafts::{self, Draft};
 use crate::error::PageError;
 use crate::forms;
 use crate::pages::change::preview::spots;
 use crate::planner::{self, Boards, Ground};
 use crate::policy::who::{Rights, Who};
-use crate::scene::{self, Sight};
+use crate::scene;
 use crate::state::Bench;
 use askama::Template;
-use axum::extract::{Path, Query, State};
-use axum::http::header;
-use axum::response::{IntoResponse, Response};
+use axum::extract::{Path, State};
+use axum::response::Response;
 use axum::routing::get;
 use axum::{Extension, Router};
 use keepwright_model::design::Problem;
@@ -22,24 +22,16 @@ use keepwright_model::shop::schedule::Day;
 use keepwright_packet::chapters::{Chapter, day, picture, wood_name, worst};
 use keepwright_packet::shown::and;
 use keepwright_packet::svg;
-use keepwright_store::{Document, Job, Shelf, Version, VersionId};
-use serde::Deserialize;
+use keepwright_store::{Document, Job, Shelf, Version};
 
 /// How many versions back the last that can be planned is looked for.
 const MOST_BACK: usize = 200;
 /// Pixels for a millimeter of the drawing that stays in view.
 const STILL_PIXELS: f64 = 4.0;
-/// Clear space around a drawing, millimeters.
-const MARGIN: f64 = 1.0;
 
 /// The addresses of this screen.
 pub(crate) fn routes() -> Router<Bench> {
-    Router::new()
-        .route("/boxes/{slug}", get(show))
-        .route("/boxes/{slug}/why/{key}", get(why))
-        .route("/boxes/{slug}/figure/{name}", get(figure))
-        .route("/boxes/{slug}/scene.json", get(scene_json))
-        .route("/boxes/{slug}/drawing.svg", get(line_drawing))
+    Router::new().route("/boxes/{slug}", get(show)).merge(super::box_asked::routes())
 }
 
 #[derive(Template)]
@@ -59,9 +51,11 @@ struct BoxPage {
     /// The number of the last version that could be planned, where that is not the one in force.
     instead: Option<i64>,
     /// The box in space, or in lines where that is not possible; none where nothing can be planned.
-    drawing: Option<DrawingView>,
+    drawing: Option<String>,
     steps: Steps,
     chapters: Vec<ChapterView>,
+    /// The layout of several boxes together that was accepted for this one.
+    accepted: Option<Accepted>,
 }
 
 /// Undo, redo, and where the versions are.
@@ -70,17 +64,6 @@ struct Steps {
     head: Version,
     /// The draft that the fields show instead of it, if they show one.
     draft: Option<u64>,
-}
-
-/// What the drawing's part of the page wants.
-struct DrawingView {
-    name: String,
-    /// The line drawing of the closed box, as an element.
-    still: String,
-    /// The box in space, for a script block.
-    scene: String,
-    /// Where the server draws it in lines.
-    href: String,
 }
 
 /// A chapter of the page.
@@ -204,6 +187,7 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
         drawing: shown.plan.as_ref().map(|plan| drawing(plan, &context)).transpose()?,
         steps: Steps { draft: fields.draft.as_ref().map(|d| d.number), head: fields.head },
         chapters,
+        accepted: accepted(bench, document.id)?,
         name: document.name,
         frame,
     })
@@ -260,20 +244,17 @@ impl<'a> Fields<'a> {
     }
 }
 
-/// The drawing of a plan.
-fn drawing(plan: &Plan, context: &ChapterContext) -> Result<DrawingView, PageError> {
+/// The drawing of a plan, in space or, where that is not possible, in lines.
+fn drawing(plan: &Plan, context: &ChapterContext) -> Result<String, PageError> {
     let title = format!("{}, closed, with its outside sizes", plan.statement.name);
     let closed = picture::draw(plan, "closed");
-    Ok(DrawingView {
-        name: plan.statement.name.clone(),
-        still: closed.map_or_else(String::new, |d| svg::inline(&d, STILL_PIXELS, &title, "still-")),
-        scene: scene_text(plan)?,
-        href: format!("/boxes/{}/drawing.svg?v={}", context.slug, context.version),
-    })
+    let still = closed.map_or_else(String::new, |d| svg::inline(&d, STILL_PIXELS, &title, "still-"));
+    let href = format!("/boxes/{}/drawing.svg?v={}", context.slug, context.version);
+    Ok(scene::element(plan, &still, &href)?)
 }
 
 /// The box in space as text that a page may carry.
-fn scene_text(plan: &Plan) -> Result<String, PageError> {
+pub(super) fn scene_text(plan: &Plan) -> Result<String, PageError> {
     scene::json(&scene::scene(plan)).map_err(|e| PageError::Broken(e.to_string()))
 }
 
@@ -305,127 +286,4 @@ fn under(plan: Option<&Plan>, job: &Job) -> String {
         (None, None) => {}
     }
     said.join(" · ")
-}
-
-/// Which version is asked about, and whether as a part of a page.
-#[derive(Debug, Default, Deserialize)]
-struct Asked {
-    /// The version's number in the store; the one in force if none is given.
-    v: Option<i64>,
-    /// Present: only the answer, without the page round it.
-    part: Option<String>,
-}
-
-/// The plan of one version, without a search for its cutting plan unless what is asked rests on it.
-fn plan_of(bench: &Bench, slug: &str, asked: &Asked, boards: Boards) -> Result<(Document, Plan), PageError> {
-    let document = bench.find_box(slug)?;
-    let version = match asked.v {
-        Some(id) => bench.store().version(VersionId::new(id))?,
-        None => bench.store().head(document.id)?,
-    };
-    if version.document != document.id {
-        return Err(PageError::NotFound);
-    }
-    let ground = bench.ground(document.id)?;
-    let job = bench.store().job(document.id)?;
-    let plan = planner::planned(&version.text, &ground, boards, due(&job)).map_err(|problems| {
-        let says = problems.first().map_or_else(String::new, |p| p.says.clone());
-        PageError::refused(
-            format!("version {} of {} cannot be planned: {says}", version.number, document.name),
-            "mend its statement on the box's page first",
-        )
-    })?;
-    Ok((document, plan))
-}
-
-#[derive(Template)]
-#[template(path = "pages/why.html")]
-struct WhyPage {
-    frame: Frame,
-    slug: String,
-    name: String,
-    whys: Vec<Why>,
-}
-
-#[derive(Template)]
-#[template(path = "parts/why.html")]
-struct WhyPart {
-    whys: Vec<Why>,
-}
-
-async fn why(
-    State(bench): State<Bench>,
-    Extension(who): Extension<Who>,
-    Path((slug, key)): Path<(String, String)>,
-    Query(asked): Query<Asked>,
-) -> Result<Response, PageError> {
-    let only_part = asked.part.is_some();
-    let made = bench
-        .work(move |bench| {
-            // Prices rest on the boards that are used.
-            let (document, plan) = plan_of(bench, &slug, &asked, Boards::Rack)?;
-            let whys = whys(&plan, &key);
-            if whys.is_empty() {
-                return Err(PageError::NoSuch { what: "explained number", name: key });
-            }
-            let frame = Frame::of(bench, &who, "boxes")?;
-            Ok(WhyPage { frame, slug: document.slug, name: document.name, whys })
-        })
-        .await?;
-    if only_part { page(&WhyPart { whys: made.whys }) } else { page(&made) }
-}
-
-async fn figure(
-    State(bench): State<Bench>,
-    Path((slug, name)): Path<(String, String)>,
-    Query(asked): Query<Asked>,
-) -> Result<Response, PageError> {
-    let Some(name) = name.strip_suffix(".svg").map(str::to_owned) else { return Err(PageError::NotFound) };
-    let text = bench
-        .work(move |bench| {
-            let boards = if name.starts_with("board-") { Boards::Rack } else { Boards::Unplanned };
-            let (_, plan) = plan_of(bench, &slug, &asked, boards)?;
-            let missing = || PageError::NoSuch { what: "drawing", name: name.clone() };
-            let drawing = picture::draw(&plan, &name).ok_or_else(missing)?;
-            Ok(crate::figure::with_faces(&svg::write(&drawing, 1.0, MARGIN, &plan.statement.name)))
-        })
-        .await?;
-    Ok(drawn(text))
-}
-
-async fn scene_json(
-    State(bench): State<Bench>,
-    Path(slug): Path<String>,
-    Query(asked): Query<Asked>,
-) -> Result<Response, PageError> {
-    let text = bench
-        .work(move |bench| {
-            let (_, plan) = plan_of(bench, &slug, &asked, Boards::Unplanned)?;
-            scene_text(&plan)
-        })
-        .await?;
-    Ok(([(header::CONTENT_TYPE, "application/json")], text).into_response())
-}
-
-async fn line_drawing(
-    State(bench): State<Bench>,
-    Path(slug): Path<String>,
-    Query(asked): Query<Asked>,
-    Query(sight): Query<Sight>,
-) -> Result<Response, PageError> {
-    let text = bench
-        .work(move |bench| {
-            let (_, plan) = plan_of(bench, &slug, &asked, Boards::Unplanned)?;
-            let drawn = scene::line_drawing(&plan, &sight)
-                .map_err(|e| PageError::refused(e.to_string(), "write the address as the bench writes it"))?;
-            Ok(crate::figure::with_faces(&drawn))
-        })
-        .await?;
-    Ok(drawn(text))
-}
-
-/// A drawing as an answer that may load nothing but what it brings.
-fn drawn(text: String) -> Response {
-    let kind = (header::CONTENT_TYPE, "image/svg+xml");
-    ([kind, (header::CONTENT_SECURITY_POLICY, crate::figure::CONTENT)], text).into_response()
 }

@@ -1,5 +1,6 @@
 //! The screens, one file or folder to each: what is shown, the form that it takes, the handlers.
 
+mod box_asked;
 pub(crate) mod box_page;
 pub(crate) mod boxes;
 pub(crate) mod change;
@@ -9,6 +10,7 @@ pub(crate) mod devices;
 pub(crate) mod frame;
 pub(crate) mod keeping;
 pub(crate) mod later;
+pub(crate) mod new_box;
 pub(crate) mod one_box;
 pub(crate) mod rack;
 pub(crate) mod statement_text;

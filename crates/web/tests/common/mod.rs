@@ -92,4 +92,14 @@ impl Asked {
             .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
         send(&self.app, request.body(Body::from(body)).unwrap()).await
     }
+
+    /// An upload of parts with the boundary `b`, with the token in the address.
+    pub(crate) async fn upload(&self, path: &str, body: &str) -> Answer {
+        let request = Request::post(format!("{path}?forgery={}", self.forgery))
+            .header(header::HOST, HOST)
+            .header(header::ORIGIN, format!("http://{HOST}"))
+            .header(header::COOKIE, &self.cookie)
+            .header(header::CONTENT_TYPE, "multipart/form-data; boundary=b");
+        send(&self.app, request.body(Body::from(body.to_owned())).unwrap()).await
+    }
 }

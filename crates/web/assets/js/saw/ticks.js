@@ -132,7 +132,9 @@ export function ticks(root, say) {
     event.preventDefault();
     const on = button.getAttribute("aria-pressed") !== "true";
     const press = { plan: card.dataset.plan ?? "", setup: card.dataset.key ?? "", part: button.dataset.part };
-    wait([...queue(), { box, ...press, id: fresh(), on, at: now() }]);
+    // Who presses sees how it stands: the press is no earlier than that, though this device's clock may be behind.
+    const seen = merge(known, queue(), box).get(place(press))?.at ?? 0;
+    wait([...queue(), { box, ...press, id: fresh(), on, at: Math.max(now(), seen) }]);
     paint();
     void send();
   });

@@ -2,7 +2,6 @@
 
 use super::usual::Usual;
 use keepwright_model::design::{OverheadPart, TiltSide, ToothForm};
-use keepwright_model::shop::time::operation_times;
 
 /// How a field is typed, and what of it becomes the text of the shop file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,6 +53,8 @@ pub(crate) struct Group {
     pub(crate) title: &'static str,
     /// The fields.
     pub(crate) fields: &'static [Field],
+    /// Words of the glossary that stand in them.
+    pub(crate) words: &'static [&'static str],
 }
 
 /// The days as the file writes them and as the page says them.
@@ -70,11 +71,6 @@ pub(crate) const DAYS: [(&str, &str); 7] = [
 /// The key under which each operation's minutes stand: `times.` and the operation's name with blanks.
 pub(crate) fn times_key(operation: &str) -> String {
     format!("times.{}", operation.replace('_', " "))
-}
-
-/// Every key of the page that is not among [`GROUPS`]: the times by operation.
-pub(crate) fn times_keys() -> impl Iterator<Item = String> {
-    operation_times().iter().map(|t| times_key(&t.key))
 }
 
 const fn field(key: &'static str, label: &'static str, kind: Kind, usual: fn(&Usual) -> String) -> Field {
@@ -99,15 +95,48 @@ fn nothing(_: &Usual) -> String {
 
 /// All groups, in the order in which the page shows them; times and hardware follow with tables of their own.
 pub(crate) static GROUPS: &[Group] = &[
-    Group { id: "name", title: "Name and units", fields: NAME },
-    Group { id: "saw", title: "Table saw and blade", fields: SAW },
-    Group { id: "errors", title: "What the saw is measured to do", fields: ERRORS },
-    Group { id: "bandsaw", title: "Bandsaw, planer, router", fields: MACHINES },
-    Group { id: "glue", title: "Clamps and glue", fields: GLUE },
-    Group { id: "allowances", title: "Allowances and the wood at hand", fields: ALLOWANCES },
-    Group { id: "home", title: "Where the boxes will live", fields: HOME },
-    Group { id: "money", title: "Money", fields: MONEY },
-    Group { id: "week", title: "The week", fields: WEEK },
+    Group { id: "name", title: "Name and units", fields: NAME, words: &[] },
+    Group {
+        id: "saw",
+        title: "Table saw and blade",
+        fields: SAW,
+        words: &[
+            "kerf",
+            "flat-top blade",
+            "alternate top bevel",
+            "blade tilt",
+            "blade height",
+            "cradle",
+            "key",
+        ],
+    },
+    Group {
+        id: "errors",
+        title: "What the saw is measured to do",
+        fields: ERRORS,
+        words: &["bevel", "miter", "stop block"],
+    },
+    Group { id: "bandsaw", title: "Bandsaw, planer, router", fields: MACHINES, words: &["resaw", "planer"] },
+    Group {
+        id: "glue",
+        title: "Clamps and glue",
+        fields: GLUE,
+        words: &["band clamp", "open time", "clamp time", "cure", "squeeze-out"],
+    },
+    Group {
+        id: "allowances",
+        title: "Allowances and the wood at hand",
+        fields: ALLOWANCES,
+        words: &["allowance", "strip", "moisture content"],
+    },
+    Group {
+        id: "home",
+        title: "Where the boxes will live",
+        fields: HOME,
+        words: &["equilibrium moisture content", "relative humidity"],
+    },
+    Group { id: "money", title: "Money", fields: MONEY, words: &["bench time"] },
+    Group { id: "week", title: "The week", fields: WEEK, words: &["acclimatize"] },
 ];
 
 const NAME: &[Field] = &[
@@ -316,6 +345,7 @@ const WEEK: &[Field] = &[
 #[cfg(test)]
 mod tests {
     use super::*;
+    use keepwright_model::shop::time::operation_times;
     use std::collections::BTreeSet;
 
     const REFERENCE: &str = include_str!("../../../../../docs/shop-file.md");
@@ -345,7 +375,10 @@ mod tests {
     #[test]
     fn every_key_of_the_reference_has_a_field_and_no_field_is_made_up() {
         let fields = GROUPS.iter().flat_map(|g| g.fields).map(|f| f.key.to_owned());
-        let all: Vec<String> = fields.chain(times_keys()).chain(ROWS.map(str::to_owned)).collect();
+        let all: Vec<String> = fields
+            .chain(operation_times().iter().map(|t| times_key(&t.key)))
+            .chain(ROWS.map(str::to_owned))
+            .collect();
         let shown: BTreeSet<String> = all.iter().cloned().collect();
         assert_eq!(shown.len(), all.len(), "a key stands twice");
         let documented = documented();
@@ -369,6 +402,13 @@ mod tests {
             let offered: Vec<&str> = choices.iter().map(|(w, _)| *w).collect();
             assert_eq!(offered, words, "{key}");
             assert!(words.iter().all(|w| row.contains(w)), "{row}");
+        }
+    }
+
+    #[test]
+    fn the_words_below_a_group_are_in_the_glossary() {
+        for word in GROUPS.iter().flat_map(|g| g.words) {
+            assert!(keepwright_model::shop::words::word(word).is_some(), "{word}");
         }
     }
 }

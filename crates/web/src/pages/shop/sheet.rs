@@ -4,6 +4,7 @@ use super::fields::{DAYS, Field, GROUPS, Kind, times_key};
 use super::typed::{PREFIX, Typed};
 use super::usual::Usual;
 use super::written::Written;
+use crate::pages::words::linked;
 use keepwright_model::design::Problem;
 use keepwright_model::job::Shop;
 use keepwright_model::shop::time::operation_times;
@@ -36,6 +37,8 @@ pub(crate) struct GroupView {
     pub(crate) say: String,
     /// The fields.
     pub(crate) fields: Vec<FieldView>,
+    /// Words that stand in them, as links into the glossary.
+    pub(crate) words: Vec<String>,
 }
 
 /// A field.
@@ -150,7 +153,8 @@ impl Sheet {
         for group in GROUPS {
             let fields = group.fields.iter().map(|f| field(f, &written, &usual, &mut given)).collect();
             let say = super::say::group(group.id, given.shop);
-            sheet.groups.push(GroupView { id: group.id, title: group.title, say, fields });
+            let words = group.words.iter().map(|w| linked(w)).collect();
+            sheet.groups.push(GroupView { id: group.id, title: group.title, say, fields, words });
         }
         for row in operation_times() {
             let key = times_key(&row.key);
