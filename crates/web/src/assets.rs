@@ -41,7 +41,7 @@ fn in_shell(name: &str) -> bool {
     name == "icon.svg"
         || name.starts_with("css/")
         || name.starts_with("js/saw/")
-        || (name.starts_with("fonts/") && name.ends_with(".woff2"))
+        || (name.starts_with("fonts/") && kind(name) == "font/woff2")
 }
 
 fn missing() -> Response {
