@@ -254,7 +254,7 @@ fn kept(bench: &Bench, document: &Document, head: &Version) -> Result<Kept, Page
             .map(|v| Past {
                 at: clock::said(v.at),
                 by: v.by,
-                says: format!("{}, {} ({})", v.number, v.says, v.standing.word()),
+                says: format!("{}, {} ({})", v.number, v.says, standing_words(v.standing)),
                 back: (v.standing != Standing::Head).then_some(v.id.get()),
             })
             .collect(),
@@ -269,6 +269,14 @@ fn kept(bench: &Bench, document: &Document, head: &Version) -> Result<Kept, Page
             })
             .collect(),
     })
+}
+
+const fn standing_words(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Head => "in force",
+        Standing::Past => "before",
+        Standing::Beside => "kept beside",
+    }
 }
 
 fn event_words(what: &str, was: &str, became: &str) -> String {
