@@ -260,7 +260,8 @@ mod tests {
             Next::Waste
         } else {
             let cut = Cut { kind: CutKind::Crosscut, at: mm(from + 10.0) };
-            let slice = Piece { x: mm(from), y: mm(0.0), length: mm(10.0), width: mm(150.0), next: Next::Waste };
+            let slice =
+                Piece { x: mm(from), y: mm(0.0), length: mm(10.0), width: mm(150.0), next: Next::Waste };
             let rest = sliced(from + 10.0, cuts - 1);
             Next::Split { cut, first: Some(Box::new(slice)), second: Some(Box::new(rest)) }
         };

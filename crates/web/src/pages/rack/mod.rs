@@ -189,7 +189,7 @@ fn sentence(boards: &[store::Board], read: &[Option<(RackBoard, Board)>], show: 
         }
         let alike = f64::from(read.count);
         count += read.count as usize;
-        worth = worth + read.cost().times(alike);
+        worth += read.cost().times(alike);
         if !is_sheet(&read.wood) {
             feet += alike * tally::plain(read.billed_thickness(), read.width, read.length);
         }
