@@ -1,5 +1,7 @@
 //! Cutting runs: chosen, run, stopped, given up, accepted, released, cut.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
 mod common;
 
 use axum::http::StatusCode;

@@ -1,5 +1,7 @@
 //! The rack: its form, its photographs, its file, and what each refuses.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
 mod common;
 
 use axum::body::Body;
@@ -32,7 +34,8 @@ async fn upload(asked: &Asked, path: &str, parts: &[Part<'_>]) -> Answer {
 
 fn picture(format: ImageFormat) -> Vec<u8> {
     let mut out = Cursor::new(Vec::new());
-    let picture = RgbImage::from_fn(60, 20, |x, y| image::Rgb([x as u8 * 3, y as u8 * 9, 40]));
+    let picture =
+        RgbImage::from_fn(60, 20, |x, y| image::Rgb([x.to_le_bytes()[0] * 3, y.to_le_bytes()[0] * 9, 40]));
     DynamicImage::ImageRgb8(picture).write_to(&mut out, format).unwrap();
     out.into_inner()
 }

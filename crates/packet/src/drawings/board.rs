@@ -149,7 +149,8 @@ fn write_name(drawing: &mut Drawing, legend: &mut Vec<(u32, String)>, name: &str
 }
 
 /// Every cut as a line through the piece in hand, with its number in the order of the shop: crosscuts are numbered
-/// below the board, rips at its left, each with a hairline to where its cut begins. Gives the lowest level used.
+/// below the board, rips at its left, each with a hairline to where its cut begins. More than [`MOST_NUMBERED`] are
+/// lines alone, for their numbers would leave no room for the board. Gives the lowest level used.
 fn cuts(drawing: &mut Drawing, layout: &Layout, scale: f64) -> f64 {
     let pen = Pen::new(Line::CuttingPlane).colored(ink::WORTH).wide(0.3);
     let (mut below, mut left): (Vec<Numbered>, Vec<Numbered>) = (Vec::new(), Vec::new());
@@ -158,6 +159,9 @@ fn cuts(drawing: &mut Drawing, layout: &Layout, scale: f64) -> f64 {
         drawing.line(from, to, pen);
         let list = if cut.kind == CutKind::Crosscut { &mut below } else { &mut left };
         list.push(Numbered { number, begins: from });
+    }
+    if below.len() + left.len() > MOST_NUMBERED {
+        return 0.0;
     }
     below.sort_by(|a, b| a.begins[0].total_cmp(&b.begins[0]).then(a.begins[1].total_cmp(&b.begins[1])));
     left.sort_by(|a, b| a.begins[1].total_cmp(&b.begins[1]).then(a.begins[0].total_cmp(&b.begins[0])));
@@ -177,6 +181,8 @@ fn cuts(drawing: &mut Drawing, layout: &Layout, scale: f64) -> f64 {
     if below.is_empty() { levels.first().map_or(0.0, |y| y.min(0.0)) } else { row }
 }
 
+/// The most cuts of one board that are numbered: with their rings they take about the room of a page.
+const MOST_NUMBERED: usize = 60;
 /// Radius of the ring round a cut's number, millimeters.
 const TAG: f64 = 1.7;
 /// Distance between neighboring rings.
@@ -238,5 +244,51 @@ fn first_stage(drawing: &mut Drawing, layout: &Layout, [long, tall]: [f64; 2], s
             running(drawing, &marks, &feet, Scale::Right(long + 7.0), 2.8);
         }
         None => {}
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use keepwright_model::cutting::Margins;
+    use keepwright_model::units::Area;
+
+    /// A board that is crosscut from the left, 10 mm and then 10 mm.
+    fn sliced(from: f64, cuts: u32) -> Piece {
+        let mm = Length::mm;
+        let next = if cuts == 0 {
+            Next::Waste
+        } else {
+            let cut = Cut { kind: CutKind::Crosscut, at: mm(from + 10.0) };
+            let slice =
+                Piece { x: mm(from), y: mm(0.0), length: mm(10.0), width: mm(150.0), next: Next::Waste };
+            let rest = sliced(from + 10.0, cuts - 1);
+            Next::Split { cut, first: Some(Box::new(slice)), second: Some(Box::new(rest)) }
+        };
+        Piece { x: mm(from), y: mm(0.0), length: mm(1500.0 - from), width: mm(150.0), next }
+    }
+
+    #[test]
+    fn a_board_of_very_many_cuts_still_fills_its_room() {
+        let stock = Stock {
+            board: 0,
+            length: Length::mm(1500.0),
+            width: Length::mm(150.0),
+            cost: 0,
+            defects: Vec::new(),
+            thickness: Length::mm(20.0),
+            wood: "cherry_black".into(),
+            margins: Margins::default(),
+        };
+        let numbers = |drawing: &Drawing| drawing.items.iter().filter(|i| matches!(i, Item::Text(_))).count();
+        for (cuts, numbered) in [(12, true), (120, false)] {
+            let root = sliced(0.0, cuts);
+            let layout =
+                Layout { stock: 0, root, parts: Vec::new(), offcuts: Vec::new(), waste: Area::ZERO, cost: 0 };
+            let drawn = board_layout(&stock, &layout, &[], Shown::MM, Room::new(280.0, 120.0));
+            let scale = drawn_scale(&drawn.drawing, 1500.0).unwrap();
+            assert!(scale * 1500.0 > 240.0, "{cuts} cuts: the board is {} mm wide", scale * 1500.0);
+            assert_eq!(numbers(&drawn.drawing) >= 12, numbered, "{cuts} cuts");
+        }
     }
 }

@@ -254,7 +254,7 @@ fn kept(bench: &Bench, document: &Document, head: &Version) -> Result<Kept, Page
             .map(|v| Past {
                 at: clock::said(v.at),
                 by: v.by,
-                says: format!("{}, {} ({})", v.number, v.says, v.standing.word()),
+                says: format!("{}, {} ({})", v.number, v.says, standing_words(v.standing)),
                 back: (v.standing != Standing::Head).then_some(v.id.get()),
             })
             .collect(),
@@ -269,6 +269,14 @@ fn kept(bench: &Bench, document: &Document, head: &Version) -> Result<Kept, Page
             })
             .collect(),
     })
+}
+
+const fn standing_words(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Head => "in force",
+        Standing::Past => "before",
+        Standing::Beside => "kept beside",
+    }
 }
 
 fn event_words(what: &str, was: &str, became: &str) -> String {
@@ -303,17 +311,13 @@ pub(super) async fn make(
             let shop = bench.shop()?;
             let mut form = Form::of_sent(&sent);
             let made = form.new_text(unit_word(shop.unit));
-            match good(&mut form, made, &shop) {
-                Some((text, name)) => {
-                    let by = By::new(&who.name, Time::seconds(clock::now()));
-                    let board = bench.store().create(Kind::Board, &name, &text, "new board", by)?;
-                    Ok(Redirect::to(&format!("/rack/{}?said=made", board.slug)).into_response())
-                }
-                None => {
-                    let shown = filled(bench, &who, None, form, Aside::Nothing)?;
-                    page_as(StatusCode::UNPROCESSABLE_ENTITY, &shown)
-                }
-            }
+            let Some((text, name)) = good(&mut form, made, &shop) else {
+                let shown = filled(bench, &who, None, form, Aside::Nothing)?;
+                return page_as(StatusCode::UNPROCESSABLE_ENTITY, &shown);
+            };
+            let by = By::new(&who.name, Time::seconds(clock::now()));
+            let board = bench.store().create(Kind::Board, &name, &text, "new board", by)?;
+            Ok(Redirect::to(&format!("/rack/{}?said=made", board.slug)).into_response())
         })
         .await
 }

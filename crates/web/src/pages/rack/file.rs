@@ -101,7 +101,7 @@ fn with_unit(table: &mut dyn TableLike, unit: &str) {
     match table.get_mut("defect") {
         Some(Item::ArrayOfTables(faults)) => faults.iter_mut().for_each(|f: &mut Table| with_unit(f, unit)),
         Some(Item::Value(Value::Array(faults))) => {
-            faults.iter_mut().filter_map(Value::as_inline_table_mut).for_each(|f| with_unit(f, unit))
+            faults.iter_mut().filter_map(Value::as_inline_table_mut).for_each(|f| with_unit(f, unit));
         }
         _ => {}
     }
@@ -137,10 +137,10 @@ pub(super) async fn take(
     mut sent: Multipart,
 ) -> Result<Response, PageError> {
     let (mut file, mut pasted) = (Vec::new(), String::new());
-    while let Some(field) = sent.next_field().await.map_err(photo::broken)? {
+    while let Some(field) = sent.next_field().await.map_err(|e| photo::broken(&e))? {
         match field.name() {
-            Some("file") => file = field.bytes().await.map_err(photo::broken)?.to_vec(),
-            Some("text") => pasted = field.text().await.map_err(photo::broken)?,
+            Some("file") => file = field.bytes().await.map_err(|e| photo::broken(&e))?.to_vec(),
+            Some("text") => pasted = field.text().await.map_err(|e| photo::broken(&e))?,
             _ => {}
         }
     }

@@ -120,7 +120,8 @@ struct Known {
     other_sizes: String,
     thickness: String,
     moisture: String,
-    rings: String,
+    /// `None` of sheet goods.
+    rings: Option<String>,
     price: String,
     count: u32,
 }
@@ -188,7 +189,7 @@ fn sentence(boards: &[store::Board], read: &[Option<(RackBoard, Board)>], show: 
         }
         let alike = f64::from(read.count);
         count += read.count as usize;
-        worth = worth + read.cost().times(alike);
+        worth += read.cost().times(alike);
         if !is_sheet(&read.wood) {
             feet += alike * tally::plain(read.billed_thickness(), read.width, read.length);
         }
@@ -216,7 +217,7 @@ fn known(stated: &RackBoard, board: &Board, longest: Length, photo: Option<Strin
         other_sizes: show.sizes_other(&[board.length, board.width]),
         thickness: thickness_words(stated, board, show),
         moisture: board.moisture.map_or_else(|| "not measured".to_owned(), shown::moisture),
-        rings: rings_words(stated.rings),
+        rings: (!is_sheet(&board.wood)).then(|| rings_words(stated.rings)),
         price: price_words(stated, board, show),
         count: board.count,
     }

@@ -109,7 +109,8 @@ mod tests {
         assert_eq!(price.to_minor(), 300);
         assert!(offcut.end_check_right.same(Length::mm(50.0)) && offcut.end_check_left.same(Length::ZERO));
         let [knot] = offcut.defects.as_slice() else { panic!("{text}") };
-        let got = [knot.x, knot.y, knot.length, knot.width].map(Length::to_mm);
-        assert_eq!(got, [0.0, 0.0, 50.0, 10.0]);
+        for (got, want) in [knot.x, knot.y, knot.length, knot.width].into_iter().zip([0.0, 0.0, 50.0, 10.0]) {
+            assert!(got.same(Length::mm(want)), "{knot:?}");
+        }
     }
 }

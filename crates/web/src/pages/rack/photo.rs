@@ -87,17 +87,18 @@ async fn take(
 /// The face and the file of an upload.
 async fn received(mut sent: Multipart) -> Result<(String, Vec<u8>), PageError> {
     let (mut face, mut bytes) = (String::new(), Vec::new());
-    while let Some(field) = sent.next_field().await.map_err(broken)? {
+    while let Some(field) = sent.next_field().await.map_err(|e| broken(&e))? {
         match field.name() {
-            Some("face") => face = field.text().await.map_err(broken)?,
-            Some("photo") => bytes = field.bytes().await.map_err(broken)?.to_vec(),
+            Some("face") => face = field.text().await.map_err(|e| broken(&e))?,
+            Some("photo") => bytes = field.bytes().await.map_err(|e| broken(&e))?.to_vec(),
             _ => {}
         }
     }
     Ok((face, bytes))
 }
 
-pub(super) fn broken(error: MultipartError) -> PageError {
+/// An upload that broke off or is larger than it may be.
+pub(super) fn broken(error: &MultipartError) -> PageError {
     if error.status() == StatusCode::PAYLOAD_TOO_LARGE {
         PageError::TooLarge { most: MOST_UPLOAD }
     } else {

@@ -12,7 +12,7 @@ use keepwright_model::job::{Becomes, BoxOrder, Shop, ask, lay_out};
 use keepwright_model::parts::{BoxParts, PartId, Role};
 use keepwright_model::units::Length;
 use keepwright_packet::drawings::wood as woods;
-use keepwright_packet::shown::{Showing, counted};
+use keepwright_packet::shown::Showing;
 use keepwright_store::{JobState, Shelf};
 
 /// Fillings tried per box: a single board is soon seen through.
@@ -147,13 +147,20 @@ fn of_box(parts: &BoxParts, board: &Board, shop: &Shop) -> Option<((usize, usize
 }
 
 impl OfBox {
-    /// In words: `4 of its 4 walls and 6 of 6 blanks`.
+    /// In words: `all 4 walls, 6 of its 8 blanks`.
     pub(super) fn words(&self) -> String {
-        let (fit, all) = self.blanks;
-        let blanks = format!("{fit} of its {}", counted(all, "blank", "blanks"));
-        match self.walls {
-            (_, 0) => blanks,
-            (fit, all) => format!("{fit} of {}, {blanks}", counted(all, "wall", "walls")),
-        }
+        let blanks = share(self.blanks, "blank", "blanks");
+        if self.walls.1 == 0 { blanks } else { format!("{}, {blanks}", share(self.walls, "wall", "walls")) }
+    }
+}
+
+/// How many of how many, in words.
+fn share((fit, all): (usize, usize), one: &str, many: &str) -> String {
+    match (fit, all) {
+        (1, 1) => format!("its one {one}"),
+        (0, 1) => format!("not its one {one}"),
+        (0, all) => format!("none of its {all} {many}"),
+        (fit, all) if fit == all => format!("all {all} {many}"),
+        (fit, all) => format!("{fit} of its {all} {many}"),
     }
 }
