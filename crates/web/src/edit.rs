@@ -65,7 +65,8 @@ pub fn set(text: &str, key: &str, value: Option<&str>) -> Result<String, EditErr
 /// As [`set`].
 pub fn set_section(text: &str, key: &str, value: &str) -> Result<String, EditError> {
     let text = set(text, key, Some(value))?;
-    let mut document: DocumentMut = text.parse().map_err(|e: toml_edit::TomlError| EditError::Text(e.to_string()))?;
+    let mut document: DocumentMut =
+        text.parse().map_err(|e: toml_edit::TomlError| EditError::Text(e.to_string()))?;
     let mut here = document.as_table_mut();
     let path = steps(key);
     let Some((Step::Name(last), sections)) = path.split_last() else { return Ok(text) };
@@ -379,7 +380,8 @@ fn in_list(
                 if adds {
                     // In a list of one item to a line the new one gets its line too.
                     let before = list.iter().last().and_then(|v| v.decor().prefix()).and_then(|p| p.as_str());
-                    let space = if list.is_empty() { "" } else { before.filter(|p| p.contains('\n')).unwrap_or(" ") };
+                    let space =
+                        if list.is_empty() { "" } else { before.filter(|p| p.contains('\n')).unwrap_or(" ") };
                     *value.decor_mut() = toml_edit::Decor::new(space, "");
                     list.push_formatted(value);
                 } else {
@@ -479,7 +481,10 @@ mod tests {
             assert_eq!(made.replace(' ', ""), want.replace(' ', ""), "{key}");
         }
         let list = "a = [\n  { b = 1 },\n]\n";
-        assert_eq!(set(list, "a.2", Some("{ b = 2 }")).as_deref(), Ok("a = [\n  { b = 1 },\n  { b = 2 },\n]\n"));
+        assert_eq!(
+            set(list, "a.2", Some("{ b = 2 }")).as_deref(),
+            Ok("a = [\n  { b = 1 },\n  { b = 2 },\n]\n")
+        );
         assert_eq!(set("a = [1]\n", "a.2", Some("2")).as_deref(), Ok("a = [1, 2]\n"));
     }
 

@@ -35,6 +35,7 @@ pub fn router(bench: Bench) -> Router {
         .merge(pages::compare::routes())
         .merge(pages::keeping::routes())
         .merge(pages::later::routes())
+        .merge(pages::new_box::routes())
         .merge(pages::statement_text::routes())
         .merge(pages::versions::routes())
         .merge(pages::cutting::routes())

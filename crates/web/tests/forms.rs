@@ -144,7 +144,10 @@ async fn a_caution_changes_the_statement_by_one_press() {
         ("at", "seasons"),
     ];
     let answer = change(&asked, &fields).await;
-    assert_eq!((answer.status, answer.header("location")), (StatusCode::SEE_OTHER, "/boxes/sewing-box#seasons"));
+    assert_eq!(
+        (answer.status, answer.header("location")),
+        (StatusCode::SEE_OTHER, "/boxes/sewing-box#seasons")
+    );
     let floated = head(&asked);
     assert_eq!(floated.says, "Float the panel in a groove");
     // The sheet that was stated makes way for the wood.

@@ -203,6 +203,21 @@ pub fn assembled(parts: &BoxParts, solids: &[Solid], shown: Shown, room: Room) -
     closed_at((parts, solids), shown, room, MOST).0
 }
 
+/// The closed box alone, without dimensions: for a list of boxes.
+///
+/// # Units
+/// As [`assembled`].
+pub fn plain(parts: &BoxParts, solids: &[Solid], room: Room) -> Drawing {
+    let pieces = closed(parts, solids);
+    let view = View::turned(AROUND, ABOVE);
+    let Some(scene) = Scene::of(&pieces, &view) else { return Drawing::new() };
+    fitted(room, scene.size(), MOST, |scale| {
+        let mut drawing = Drawing::new();
+        scene.draw(parts, &pieces, &view, scale, &mut drawing);
+        drawing
+    })
+}
+
 /// Several boxes drawn as [`assembled`], all at one scale, so that they can be compared by eye.
 ///
 /// # Units

@@ -21,10 +21,10 @@ mod strip;
 mod template;
 pub mod wood;
 
-pub use axonometric::{assembled, assembled_alike, exploded, views};
+pub use axonometric::{assembled, assembled_alike, exploded, plain, views};
 pub use board::{BoardDrawing, board_layout};
 pub use keys::{cradle, key_layout};
-pub use pieces::{Sawn, sawn};
+pub use pieces::{Sawn, saw_band, sawn};
 pub use section::joint_sections;
 pub use setup::{has_setup_drawing, setup_drawing};
 pub use shown::Shown;

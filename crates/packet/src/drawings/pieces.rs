@@ -61,7 +61,7 @@ pub fn sawn(parts: &BoxParts, solids: &[Solid]) -> Vec<Sawn> {
 }
 
 /// Where a lid is sawn off: lower and upper side of what the saw and the clean-up take, box frame.
-pub(super) fn saw_band(parts: &BoxParts) -> Option<(f64, f64)> {
+pub fn saw_band(parts: &BoxParts) -> Option<(f64, f64)> {
     let cuts = parts.assemblies.iter().flat_map(|a| &a.cuts);
     let sawn =
         |c: &&keepwright_model::parts::AssemblyCut| matches!(c.operation, AssemblyOperation::SawOff { .. });

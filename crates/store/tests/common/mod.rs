@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use keepwright_store::{By, Store, Time};
+use keepwright_store::{By, OpenError, Store, Time};
 use tempfile::TempDir;
 
 /// A store in a folder of its own.
@@ -41,7 +41,19 @@ pub(crate) fn store() -> Fresh {
     Fresh { store: open(folder.path()), folder }
 }
 
-/// Opens a folder that must open.
+/// Opens a folder that must open, at noon.
 pub(crate) fn open(folder: &Path) -> Store {
-    Store::open(folder, noon()).unwrap_or_else(|error| panic!("{error}"))
+    open_at(folder, noon())
+}
+
+/// Opens a folder that must open. Another test that starts a process holds all locks of this one for a moment,
+/// and on a busy machine that moment can be long.
+pub(crate) fn open_at(folder: &Path, now: Time) -> Store {
+    for _ in 0..40 {
+        match Store::open(folder, now) {
+            Err(OpenError::InUse { .. }) => {}
+            opened => return opened.unwrap_or_else(|error| panic!("{error}")),
+        }
+    }
+    panic!("{} stays in use", folder.display())
 }

@@ -3,7 +3,7 @@
 use keepwright_store::backup::Reason;
 use keepwright_store::{Error, Kind, Store, Time};
 
-use crate::common::{me, noon, open, store};
+use crate::common::{me, noon, open, open_at, store};
 use crate::{look, sample};
 
 const DAY: i64 = 86_400;
@@ -21,12 +21,12 @@ fn a_start_keeps_one_a_day_and_old_ones_go() {
         // 1 October 2026 and on; each day the program is started twice.
         for hour in [8, 14] {
             now = Time::seconds(1_790_812_800 + day * DAY + hour * 3600);
-            let store = Store::open(folder.path(), now).unwrap();
+            let store = open_at(folder.path(), now);
             assert_eq!(store.backup_trouble(), None);
         }
     }
     assert_eq!(now.to_string(), "2026-11-29 14:00:00");
-    let store = Store::open(folder.path(), now).unwrap();
+    let store = open_at(folder.path(), now);
     // The last seven days, then the last that is left of each week before: their Sundays, and of the week that
     // the seven days begin in nothing is left over, as they begin on its Monday.
     let want = [

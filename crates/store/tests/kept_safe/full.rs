@@ -10,7 +10,7 @@ use std::path::Path;
 use keepwright_store::{Error, Kind, OpenError, PictureKind, Saved, Store};
 
 use crate::child;
-use crate::common::{me, noon};
+use crate::common::{me, noon, open};
 use crate::look;
 
 #[test]
@@ -40,7 +40,7 @@ fn on_a_full_disk(disk: &Path) {
     fs::remove_file(disk.join("filler")).unwrap();
 
     // A disk that gets full at work.
-    let store = Store::open(&shop, noon()).unwrap();
+    let store = open(&shop);
     let made = store.create(Kind::Box, "Tea box", "0", "new", me()).unwrap();
     fill(disk);
     let mut head = made.head;
@@ -80,7 +80,7 @@ fn on_a_full_disk(disk: &Path) {
         Ok(store) => assert_eq!(store.head(made.id).unwrap(), last),
     }
     fs::remove_file(disk.join("filler")).unwrap();
-    let store = Store::open(&shop, noon()).unwrap();
+    let store = open(&shop);
     assert_eq!(store.head(made.id).unwrap(), last);
     assert_eq!(store.versions(made.id, None, usize::MAX).unwrap().len(), count + 2);
     assert_eq!(look::integrity(&file), "ok");

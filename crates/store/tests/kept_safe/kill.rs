@@ -11,7 +11,7 @@ use std::time::Duration;
 use keepwright_store::{By, Kind, Saved, Shelf, StockState, Store, Time};
 
 use crate::child;
-use crate::common::{me, noon};
+use crate::common::{me, noon, open_at};
 use crate::look;
 
 const ROUNDS: u32 = 200;
@@ -26,7 +26,7 @@ fn killed_two_hundred_times_it_loses_nothing_it_acknowledged() {
     }
     let folder = tempfile::tempdir().unwrap();
     {
-        let store = Store::open(folder.path(), noon()).unwrap();
+        let store = open_at(folder.path(), noon());
         for window in 0..WINDOWS {
             store.create(Kind::Box, &format!("W{window}"), &text_of(window, 0), "new", me()).unwrap();
             store.create(Kind::Board, &format!("B{window}"), "board", "new", me()).unwrap();
@@ -78,7 +78,7 @@ fn one_round(folder: &Path, round: u32, chance: &mut Chance) -> Vec<(usize, u64)
         saved
     });
     if !early {
-        started.recv_timeout(Duration::from_secs(20)).expect("the other process saves");
+        started.recv_timeout(Duration::from_mins(2)).expect("the other process saves");
     }
     thread::sleep(Duration::from_micros(chance.below(if early { 20_000 } else { 60_000 })));
     other.kill().unwrap(); // SIGKILL
@@ -89,7 +89,7 @@ fn one_round(folder: &Path, round: u32, chance: &mut Chance) -> Vec<(usize, u64)
 
 /// Opens the store after a kill and looks: how many saves got through unacknowledged.
 fn after(folder: &Path, round: u32, acknowledged: &mut [u64; WINDOWS], seen: &mut [i64; WINDOWS]) -> u64 {
-    let store = Store::open(folder, day(round)).unwrap_or_else(|error| panic!("round {round}: {error}"));
+    let store = open_at(folder, day(round));
     assert_eq!(store.backup_trouble(), None);
     let mut in_flight = 0;
     for window in 0..WINDOWS {
@@ -118,7 +118,7 @@ fn after(folder: &Path, round: u32, acknowledged: &mut [u64; WINDOWS], seen: &mu
 
 /// At the end: all versions, and all backups.
 fn everything(folder: &Path, acknowledged: [u64; WINDOWS]) {
-    let store = Store::open(folder, noon()).unwrap();
+    let store = open_at(folder, noon());
     for (window, count) in acknowledged.into_iter().enumerate() {
         let document = store.document(Kind::Box, &format!("w{window}")).unwrap();
         let lines = store.versions(document.id, None, usize::MAX).unwrap();
@@ -138,7 +138,7 @@ fn everything(folder: &Path, acknowledged: [u64; WINDOWS]) {
 fn work(folder: &Path) {
     let round: u32 = std::env::var(ROUND).unwrap().parse().unwrap();
     println!(); // the test runner has begun a line
-    let store = Store::open(folder, day(round)).unwrap();
+    let store = open_at(folder, day(round));
     let boards: Vec<_> = store.boards(Shelf::Kept).unwrap().into_iter().collect();
     let held = boards.iter().find(|board| board.stock.state == StockState::Reserved);
     if let Some(run) = held.and_then(|board| board.stock.run) {
@@ -208,7 +208,7 @@ impl Chance {
 #[test]
 fn killed_while_restoring_it_has_the_one_state_or_the_other() {
     if let Some(folder) = child::folder() {
-        let store = Store::open(&folder, noon()).unwrap();
+        let store = open_at(&folder, noon());
         let mut backups: Vec<String> = store.backups().unwrap().into_iter().map(|b| b.name).collect();
         backups.retain(|name| name.starts_with("asked-"));
         // The other state first, so that there is something to lose.
@@ -226,7 +226,7 @@ fn killed_while_restoring_it_has_the_one_state_or_the_other() {
     let file = folder.path().join("shop.sqlite");
     let mut states = BTreeMap::new();
     {
-        let store = Store::open(folder.path(), noon()).unwrap();
+        let store = open_at(folder.path(), noon());
         for state in ["first", "second"] {
             for number in 0..40 {
                 store
@@ -248,7 +248,7 @@ fn killed_while_restoring_it_has_the_one_state_or_the_other() {
         thread::sleep(Duration::from_micros(chance.below(150_000)));
         other.kill().unwrap();
         assert_eq!(other.wait().unwrap().code(), None, "it was killed");
-        drop(Store::open(folder.path(), noon()).unwrap_or_else(|error| panic!("round {round}: {error}")));
+        drop(open_at(folder.path(), noon()));
         assert_eq!(look::integrity(&file), "ok", "round {round}");
         let rows = look::rows(&file);
         let state = states.get(&rows).unwrap_or_else(|| panic!("round {round}: neither state"));

@@ -12,7 +12,7 @@ use std::process::Command;
 use keepwright_store::{Kind, OpenError, Store};
 
 use crate::child;
-use crate::common::{me, noon};
+use crate::common::{me, noon, open};
 use crate::look;
 
 /// A user who owns nothing here.
@@ -30,7 +30,7 @@ fn a_folder_without_the_right_to_write_is_told() {
     }
     let outer = tempfile::tempdir().unwrap();
     let shop = outer.path().join("shop");
-    let store = Store::open(&shop, noon()).unwrap();
+    let store = open(&shop);
     store.create(Kind::Box, "Tea box", "x", "new", me()).unwrap();
     drop(store);
     let before = look::rows(&shop.join("shop.sqlite"));
@@ -83,7 +83,7 @@ fn a_disk_for_reading_only_is_told() {
 
 fn on_a_read_only_disk(disk: &Path) {
     let shop = disk.join("shop");
-    let store = Store::open(&shop, noon()).unwrap();
+    let store = open(&shop);
     let made = store.create(Kind::Box, "Tea box", "x", "new", me()).unwrap();
     drop(store);
     let mount = |how: &str| {
@@ -98,6 +98,6 @@ fn on_a_read_only_disk(disk: &Path) {
          this user to write to the folder and to the files in it, or choose another folder"
     );
     mount("remount,rw");
-    let store = Store::open(&shop, noon()).unwrap();
+    let store = open(&shop);
     assert_eq!(store.head(made.id).unwrap().text, "x");
 }

@@ -45,9 +45,18 @@ function later() {
   });
 }
 
+/** A table takes a stop of the Tab key only where it must be scrolled. */
+function stops() {
+  for (const table of document.querySelectorAll('[data-chapters] .wide')) {
+    if (table.scrollWidth > table.clientWidth + 1) table.setAttribute('tabindex', '0');
+    else table.removeAttribute('tabindex');
+  }
+}
+
 /** A chapter that is gone to begins under the bar, however many lines the bar takes. */
 function measure() {
   if (bar instanceof HTMLElement) document.documentElement.style.setProperty('--bar', `${bar.offsetHeight}px`);
+  stops();
   later();
 }
 
@@ -55,4 +64,6 @@ if (bar) {
   addEventListener('scroll', later, { passive: true });
   addEventListener('resize', measure, { passive: true });
   measure();
+  const chapters = document.querySelector('[data-chapters]');
+  if (chapters) new MutationObserver(stops).observe(chapters, { childList: true, subtree: true });
 }

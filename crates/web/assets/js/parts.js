@@ -91,7 +91,7 @@ function show(ids, words, inDrawing) {
   tell();
   if (!inDrawing) return;
   const drawing = document.querySelector('[data-drawing]');
-  drawing?.dispatchEvent(new CustomEvent('keepwright:show-part', { detail: ids[0] ?? null }));
+  drawing?.dispatchEvent(new CustomEvent('keepwright:show-part', { detail: ids }));
 }
 
 chapters?.addEventListener('click', (event) => {

@@ -126,7 +126,9 @@ fn between(
 fn sections(before: &Values, after: &Values) -> Option<Step> {
     let mut names: Vec<&str> = Vec::new();
     // Lists are no sections: they have fields of their own.
-    for (_, field) in table::all().filter(|(_, field)| !field.key.contains('*') && !field.key.starts_with('@')) {
+    for (_, field) in
+        table::all().filter(|(_, field)| !field.key.contains('*') && !field.key.starts_with('@'))
+    {
         let mut name = field.key;
         while let Some((section, _)) = name.rsplit_once('.') {
             if !names.contains(&section) {
@@ -250,7 +252,11 @@ fn take(text: &str, values: &Values, step: Step) -> Result<String, EditError> {
 fn state(text: &str, key: &str, value: &str) -> Result<String, EditError> {
     let short = ["edges.", "finish."].iter().any(|brief| key.starts_with(brief));
     let veneer = key.ends_with(".veneered");
-    if value.starts_with('{') && !short && !veneer { edit::set_section(text, key, value) } else { put(text, key, Some(value)) }
+    if value.starts_with('{') && !short && !veneer {
+        edit::set_section(text, key, value)
+    } else {
+        put(text, key, Some(value))
+    }
 }
 
 /// Sets or takes away a key, and keeps the shorter ways of writing in order: a finish written as a word becomes a

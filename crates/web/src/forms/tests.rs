@@ -68,7 +68,9 @@ fn any_choice_leaves_a_statement_that_reads() {
                 let found: Vec<Problem> = problems(&text)
                     .into_iter()
                     // What one maker's choice asks of another is told at its field; it is no left-over key.
-                    .filter(|p| !p.says.contains("bookmatched pair wraps") && !p.says.contains("no corner is called"))
+                    .filter(|p| {
+                        !p.says.contains("bookmatched pair wraps") && !p.says.contains("no corner is called")
+                    })
                     .filter(|p| !p.says.contains("stand above the walls"))
                     .collect();
                 assert!(found.is_empty(), "{name}: {path:?}\n{found:#?}\n{text}");
@@ -91,7 +93,11 @@ fn going_there_and_back_loses_nothing() {
                 let there = apply(text, &[(key.clone(), word.clone())], None).unwrap();
                 let back = apply(&there, &[(key.clone(), now.clone())], None).unwrap();
                 let read = read_statement(&back, &Defaults::default(), &wood::named);
-                assert_eq!(read.as_ref(), Ok(&before), "{name}: {key} {now} → {word} → {now}\n{there}\n{back}");
+                assert_eq!(
+                    read.as_ref(),
+                    Ok(&before),
+                    "{name}: {key} {now} → {word} → {now}\n{there}\n{back}"
+                );
             }
         }
     }
@@ -99,8 +105,34 @@ fn going_there_and_back_loses_nothing() {
 
 /// What fields may be given: right and wrong, usual and hostile.
 const TYPED: [&str; 28] = [
-    "", " ", "0", "-1", "12", "007", "1e400", "7 1/2\"", "7 1/", "3/8 in", "190 mm", "1,5", "1, 2, 3", "99999999999999999999",
-    "nan", "true", "false", "cherry", "none", "back left", "quartersawn", "45", "<script>", "\"", "\\", "a\nb", "\u{0}\u{7f}", "ü = [1]",
+    "",
+    " ",
+    "0",
+    "-1",
+    "12",
+    "007",
+    "1e400",
+    "7 1/2\"",
+    "7 1/",
+    "3/8 in",
+    "190 mm",
+    "1,5",
+    "1, 2, 3",
+    "99999999999999999999",
+    "nan",
+    "true",
+    "false",
+    "cherry",
+    "none",
+    "back left",
+    "quartersawn",
+    "45",
+    "<script>",
+    "\"",
+    "\\",
+    "a\nb",
+    "\u{0}\u{7f}",
+    "ü = [1]",
 ];
 
 /// Random values through every field, list and text edit: never a panic, and either a statement or problems.
@@ -108,7 +140,14 @@ const TYPED: [&str; 28] = [
 fn anything_typed_makes_a_statement_or_problems() {
     let mut numbers = Numbers(0x9e37_79b9_7f4a_7c15);
     let keys: Vec<&str> = table::all().map(|(_, field)| field.key).collect();
-    let lists = ["size.contents.item", "corners.row", "corners.pattern", "corners.pattern.1.row", "lid.woods", "bottom.strips"];
+    let lists = [
+        "size.contents.item",
+        "corners.row",
+        "corners.pattern",
+        "corners.pattern.1.row",
+        "lid.woods",
+        "bottom.strips",
+    ];
     let (mut read, mut refused) = (0, 0);
     for round in 0..400 {
         let mut text = numbers.of(&BOXES).1.to_owned();
@@ -124,7 +163,11 @@ fn anything_typed_makes_a_statement_or_problems() {
                 0 => {
                     let what = numbers.of(&["add", "remove", "up", "down"]);
                     let list = numbers.of(&lists);
-                    RowStep::of(&if *what == "add" { format!("add {list}") } else { format!("{what} {list}.{}", 1 + numbers.below(3)) })
+                    RowStep::of(&if *what == "add" {
+                        format!("add {list}")
+                    } else {
+                        format!("{what} {list}.{}", 1 + numbers.below(3))
+                    })
                 }
                 _ => None,
             };
@@ -133,7 +176,9 @@ fn anything_typed_makes_a_statement_or_problems() {
                 text = made;
             }
             let set = format!("{} = {}", numbers.of(&keys), numbers.of(&TYPED));
-            if numbers.below(5) == 0 && let Ok(made) = settled(&text, &[set]) {
+            if numbers.below(5) == 0
+                && let Ok(made) = settled(&text, &[set])
+            {
                 text = made;
             }
         }

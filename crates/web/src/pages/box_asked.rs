@@ -16,12 +16,15 @@ use axum::routing::get;
 use axum::{Extension, Router};
 use keepwright_model::job::Plan;
 use keepwright_packet::chapters::picture;
+use keepwright_packet::drawings::{self, Room};
 use keepwright_packet::svg;
 use keepwright_store::{Document, VersionId};
 use serde::Deserialize;
 
 /// Clear space around a drawing, millimeters.
 const MARGIN: f64 = 1.0;
+/// Room of the picture in the list of boxes.
+const PICTURE: Room = Room::new(120.0, 82.0);
 
 /// These addresses.
 pub(super) fn routes() -> Router<Bench> {
@@ -30,6 +33,7 @@ pub(super) fn routes() -> Router<Bench> {
         .route("/boxes/{slug}/figure/{name}", get(figure))
         .route("/boxes/{slug}/scene.json", get(scene_json))
         .route("/boxes/{slug}/drawing.svg", get(line_drawing))
+        .route("/boxes/{slug}/picture.svg", get(picture_of_box))
 }
 
 /// Which version is asked about, and whether as a part of a page.
@@ -147,6 +151,23 @@ async fn line_drawing(
         })
         .await?;
     Ok(drawn(text))
+}
+
+/// The closed box in its woods, for the list of boxes.
+async fn picture_of_box(
+    State(bench): State<Bench>,
+    Path(slug): Path<String>,
+    Query(asked): Query<Asked>,
+) -> Result<Response, PageError> {
+    let text =
+        bench.work(move |bench| Ok(picture_of(&plan_of(bench, &slug, &asked, Boards::Unplanned)?.1))).await?;
+    Ok(drawn(text))
+}
+
+/// The closed box in its woods, without dimensions.
+pub(super) fn picture_of(plan: &Plan) -> String {
+    let drawing = drawings::plain(&plan.parts, &plan.solids, PICTURE);
+    svg::write(&drawing, 1.0, MARGIN, &plan.statement.name)
 }
 
 /// A drawing as an answer that may load nothing but what it brings.

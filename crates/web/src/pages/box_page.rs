@@ -1,5 +1,6 @@
 //! A box: the drawing stays in view, the chapters scroll beside it.
 
+use super::cutting::{Accepted, accepted};
 use super::frame::{Frame, page};
 use crate::chapters::{Changes, ChapterContext, fragments};
 use crate::drafts::{self, Draft};
@@ -50,9 +51,11 @@ struct BoxPage {
     /// The number of the last version that could be planned, where that is not the one in force.
     instead: Option<i64>,
     /// The box in space, or in lines where that is not possible; none where nothing can be planned.
-    drawing: Option<DrawingView>,
+    drawing: Option<String>,
     steps: Steps,
     chapters: Vec<ChapterView>,
+    /// The layout of several boxes together that was accepted for this one.
+    accepted: Option<Accepted>,
 }
 
 /// Undo, redo, and where the versions are.
@@ -61,17 +64,6 @@ struct Steps {
     head: Version,
     /// The draft that the fields show instead of it, if they show one.
     draft: Option<u64>,
-}
-
-/// What the drawing's part of the page wants.
-struct DrawingView {
-    name: String,
-    /// The line drawing of the closed box, as an element.
-    still: String,
-    /// The box in space, for a script block.
-    scene: String,
-    /// Where the server draws it in lines.
-    href: String,
 }
 
 /// A chapter of the page.
@@ -195,6 +187,7 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
         drawing: shown.plan.as_ref().map(|plan| drawing(plan, &context)).transpose()?,
         steps: Steps { draft: fields.draft.as_ref().map(|d| d.number), head: fields.head },
         chapters,
+        accepted: accepted(bench, document.id)?,
         name: document.name,
         frame,
     })
@@ -213,13 +206,26 @@ struct Fields<'a> {
 }
 
 impl<'a> Fields<'a> {
-    fn of(bench: &Bench, document: &'a Document, head: &Version, frame: &'a Frame) -> Result<Self, PageError> {
+    fn of(
+        bench: &Bench,
+        document: &'a Document,
+        head: &Version,
+        frame: &'a Frame,
+    ) -> Result<Self, PageError> {
         let draft = drafts::fresh(bench, document.id, head)?;
         let text = draft.as_ref().map_or(&head.text, |d| &d.text);
         let problems = planner::statement(text, &bench.shop()?).err().unwrap_or_default();
         let troubled = spots(text, &problems).into_iter().map(|spot| spot.chapter).collect();
         let (slug, forgery) = (&document.slug, &frame.forgery);
-        Ok(Self { slug, forgery, only_looks: frame.only_looks, head: head.clone(), draft, problems, troubled })
+        Ok(Self {
+            slug,
+            forgery,
+            only_looks: frame.only_looks,
+            head: head.clone(),
+            draft,
+            problems,
+            troubled,
+        })
     }
 
     fn put_in(&self, view: ChapterView) -> Result<ChapterView, PageError> {
@@ -238,16 +244,13 @@ impl<'a> Fields<'a> {
     }
 }
 
-/// The drawing of a plan.
-fn drawing(plan: &Plan, context: &ChapterContext) -> Result<DrawingView, PageError> {
+/// The drawing of a plan, in space or, where that is not possible, in lines.
+fn drawing(plan: &Plan, context: &ChapterContext) -> Result<String, PageError> {
     let title = format!("{}, closed, with its outside sizes", plan.statement.name);
     let closed = picture::draw(plan, "closed");
-    Ok(DrawingView {
-        name: plan.statement.name.clone(),
-        still: closed.map_or_else(String::new, |d| svg::inline(&d, STILL_PIXELS, &title, "still-")),
-        scene: scene_text(plan)?,
-        href: format!("/boxes/{}/drawing.svg?v={}", context.slug, context.version),
-    })
+    let still = closed.map_or_else(String::new, |d| svg::inline(&d, STILL_PIXELS, &title, "still-"));
+    let href = format!("/boxes/{}/drawing.svg?v={}", context.slug, context.version);
+    Ok(scene::element(plan, &still, &href)?)
 }
 
 /// The box in space as text that a page may carry.

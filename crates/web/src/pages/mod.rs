@@ -10,6 +10,7 @@ pub(crate) mod devices;
 pub(crate) mod frame;
 pub(crate) mod keeping;
 pub(crate) mod later;
+pub(crate) mod new_box;
 pub(crate) mod one_box;
 pub(crate) mod rack;
 pub(crate) mod statement_text;

@@ -3,6 +3,7 @@
 //! Pure functions from a plan to structs that serialize. The script only draws them: every number about wood is
 //! computed here.
 
+mod element;
 mod figure;
 mod mesh;
 mod number;
@@ -14,6 +15,7 @@ mod tone;
 #[cfg(test)]
 mod tests;
 
+pub use element::element;
 pub use figure::{Figure, Growth, figure};
 pub use mesh::Mesh;
 pub use number::Short;

@@ -1,10 +1,11 @@
 //! The dimensions that the drawing can show: what each says, and the edges that it may stand at.
 
 use super::number::{Short, vector};
+use keepwright_model::design::LidKind;
 use keepwright_model::job::Plan;
 use keepwright_model::parts::{Part, Role};
 use keepwright_model::space::{Plane, Vec3};
-use keepwright_packet::drawings::Shown;
+use keepwright_packet::drawings::{Shown, saw_band};
 use serde::Serialize;
 
 /// One dimension.
@@ -16,6 +17,8 @@ pub struct Size {
     pub text: String,
     /// Whether it lies inside the box, where it is seen only when the box is opened, cut or apart.
     pub inside: bool,
+    /// Whether it is true of the closed box only.
+    pub closed: bool,
     /// The edges that it may stand at, all of them equally true: which one is clear depends on the view.
     pub places: Vec<Place>,
 }
@@ -53,15 +56,22 @@ impl Block {
 pub(super) fn sizes(plan: &Plan, block: Block) -> Vec<Size> {
     let shown = Shown { unit: plan.shop.unit, fineness: plan.shop.fineness };
     let square = plan.statement.shape.sides == 4;
+    let kind = &plan.statement.lid.kind;
+    let (sawn, lidded) = (matches!(kind, LidKind::Sawn { .. }), !matches!(kind, LidKind::None));
+    let band = saw_band(&plan.parts);
     let mut all = Vec::with_capacity(6);
     let mut add = |names: [&'static str; 3], lengths: [_; 3], block: Block, inside: bool| {
         for (axis, (name, length)) in names.into_iter().zip(lengths).enumerate() {
+            // Above the saw's cut there is no wall to measure at while the lid is off.
+            let rim = band.filter(|_| inside && axis < 2).map_or(block.high.z, |cut| cut.0);
+            let block = Block { high: Vec3 { z: rim, ..block.high }, ..block };
             let places = match (square, inside) {
                 (true, true) => lines(block, axis).map(|line| line.standing([0.0; 3])).collect(),
                 (true, false) => beside(block, axis),
                 (false, _) => across(block, axis, inside),
             };
-            all.push(Size { name, text: shown.dimension(length), inside, places });
+            let closed = axis == 2 && (sawn || lidded && !inside);
+            all.push(Size { name, text: shown.dimension(length), inside, closed, places });
         }
     };
     add(["outside length", "outside depth", "outside height"], plan.parts.outside, block, false);

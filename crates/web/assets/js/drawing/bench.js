@@ -1,25 +1,31 @@
 // @ts-check
 // One drawing on the page: what it shows, what it hears, when it draws.
 
-import { placeAll } from './dimensions.js';
+import { colorsOf } from './colors.js';
+import { cutPlane } from './cut.js';
 import { showLabels } from './labels.js';
 import { setPlane } from './materials.js';
-import { cutPlane, listenPanel } from './panel.js';
+import { makePace } from './pace.js';
+import { START, listenPanel } from './panel.js';
 import { makePick } from './pick.js';
 import { lineHref, savePng } from './picture.js';
 import { listen } from './pointer.js';
+import { marginFor, measured } from './sizes.js';
 import { makeStage } from './stage.js';
-import { reach } from './stance.js';
-import { VIEWS, between, corners, frame, paper, turned } from './view.js';
+import { around, cloud } from './stance.js';
+import { VIEWS, between, corners, frame, panned, turned, zoomed } from './view.js';
 
-/** Free space round the box: for dimensions. Nearest and farthest half height of the picture, mm. */
-const [MARGIN, NEAREST, FARTHEST] = [{ across: 0.16, along: 0.16 }, 4, 4000];
 /** A view swings round in this time, milliseconds. */
 const SWING = 260;
+/** A saved picture is at least this wide, pixels. */
+const FINE = 2000;
 
-/** Throws where there is no WebGL. @param {HTMLElement} root @param {HTMLCanvasElement} canvas @param {any} first the scene */
-export function makeBench(root, canvas, first) {
-  const stage = makeStage(canvas);
+/** One id, several or none. @param {string | string[] | null} detail @returns {string[]} */
+const listed = (detail) => (Array.isArray(detail) ? detail : detail ? [detail] : []);
+
+/** @param {HTMLElement} root @param {HTMLCanvasElement} canvas @param {WebGL2RenderingContext} card the canvas's @param {any} first the scene */
+export function makeBench(root, canvas, card, first) {
+  const stage = makeStage(canvas, card);
   const { pieces, shared } = stage;
   const pick = makePick(stage);
   const ending = new AbortController();
@@ -29,75 +35,59 @@ export function makeBench(root, canvas, first) {
   const calm = window.matchMedia('(prefers-reduced-motion: reduce)');
   let scene = first;
   let sight = VIEWS.corner;
-  let block = { low: scene.low, high: scene.high };
-  let shot = frame(corners(block.low, block.high), sight, 1, MARGIN);
-  /** @type {[number, number, number, number] | null} */
+  let points = cloud(scene, { apart: 0, open: 0 });
+  let shot = frame(points, sight, 1, marginFor(scene, START, { width: 1, height: 1 }));
+  /** @type {import('./cut.js').Plane | null} */
   let plane = null;
-  /** @type {string | null} */
-  let marked = null;
+  /** @type {string[]} */
+  let marked = [];
   /** @type {import('./dimensions.js').Placed[]} */
   let placed = [];
   let [asked, held, lost, swing] = [0, false, false, 0];
 
-  const panel = listenPanel(root, signal, { change, view, part: (id) => mark(id, true), picture });
+  const panel = listenPanel(root, signal, { change, view, part: (id) => mark(listed(id), true), picture });
+  const pace = makePace(ask);
   const aspect = () => stage.size.width / stage.size.height;
   const radius = () => Math.max(...corners(scene.reach[0], scene.reach[1]).map((p) => Math.hypot(...p.map((v, i) => v - shot.center[i])))) + 5;
 
-  function colors() {
-    const style = getComputedStyle(root);
-    const of = (/** @type {string} */ name, /** @type {string} */ or) => style.getPropertyValue(name).trim() || or;
-    return { ink: of('--ink', '#241a12'), paper: of('--paper', '#faf6ee'), line: of('--drawing-line', '#241a12'), mark: of('--drawing-mark', '#1c5c9c'), font: style.fontFamily };
-  }
   function repaint() {
-    const { line: ink, mark: accent } = colors();
-    stage.paint({ ink, mark: accent });
+    stage.paint(colorsOf(root));
     ask();
   }
   function ask() {
-    if (!asked && !lost && !signal.aborted) asked = requestAnimationFrame(draw);
+    if (!asked && !lost && !signal.aborted) asked = requestAnimationFrame(() => drawAt(pace.share()));
+  }
+  function stir() {
+    pace.stir();
+    ask();
   }
   function fit() {
-    shot = frame(corners(block.low, block.high), sight, aspect(), MARGIN);
+    shot = frame(points, sight, aspect(), marginFor(scene, panel.state, stage.size));
   }
-  function draw() {
+  /** @param {number} share of the screen's points in each direction */
+  function drawAt(share) {
     asked = 0;
     if (signal.aborted || lost) return;
+    stage.sharpen(share);
     stage.look(sight, shot, radius());
     stage.cut(plane, radius());
     stage.draw();
-    measure();
+    placed = measured({ scene, state: panel.state, plane, points, sight, shot, size: stage.size, seen: pick.seen });
+    if (labels) showLabels(labels, placed, stage.size);
     if (line) line.href = lineHref(root.dataset.lineDrawing ?? line.getAttribute('href'), sight, panel.state, plane);
-  }
-  /** Dimensions on or off, and which of them are true of what is shown. */
-  function measure() {
-    const { apart, open, side, through, sizes } = panel.state;
-    const { width, height } = stage.size;
-    const { right, up } = paper(sight);
-    const project = (/** @type {number[]} */ p) => {
-      const [x, y] = [right, up].map((axis) => axis.reduce((s, a, i) => s + a * (p[i] - shot.center[i]), 0));
-      const scale = height / (2 * shot.half);
-      return { x: width / 2 + x * scale, y: height / 2 - y * scale };
-    };
-    const shown = scene.sizes.filter((/** @type {any} */ s) => {
-      if (!sizes || apart > 0.02) return false;
-      if (s.inside) return open > 0.3 || side !== '' || through || !scene.lid;
-      return side === '' && (open < 0.02 || s.name !== 'outside height');
-    });
-    placed = placeAll(shown, corners(scene.low, scene.high).map(project), project, { width, height }, pick.seen);
-    if (labels) showLabels(labels, placed, { width, height });
   }
   /** What the controls ask. */
   function change() {
     const { apart, open, side, cut, through, finished } = panel.state;
-    block = reach(scene, { apart, open });
-    plane = cutPlane(side, cut, block);
+    points = cloud(scene, { apart, open });
+    plane = cutPlane(side, cut, around(points));
     setPlane(shared, plane);
     shared.finished.value = finished ? 1 : 0;
     shared.opacity.value = through ? 0.2 : 1;
-    pieces.stand({ apart, open });
     pieces.look({ through, cut: plane !== null });
+    pieces.stand({ apart, open });
     if (!held) fit();
-    ask();
+    stir();
   }
   /** A plain view, swung to unless the reader wants no motion. @param {string} name */
   function view(name) {
@@ -110,35 +100,35 @@ export function makeBench(root, canvas, first) {
       const share = calm.matches ? 1 : Math.min(1, (performance.now() - start) / SWING);
       sight = share < 1 ? between(from, to, share) : to;
       fit();
-      ask();
+      stir();
       if (share < 1 && !signal.aborted) swing = requestAnimationFrame(step);
     };
     step();
   }
-  /** @param {string | null} part @param {boolean} tell */
-  function mark(part, tell) {
-    const one = scene.pieces.find((/** @type {any} */ p) => p.part === part);
-    marked = one ? part : null;
+  /** Outlines parts and names them. @param {string[]} ids @param {boolean} tell whether the page is to hear of it */
+  function mark(ids, tell) {
+    const names = new Map(scene.pieces.filter((/** @type {any} */ p) => ids.includes(p.part)).map((/** @type {any} */ p) => [p.part, `${p.name}, ${scene.woods[p.wood].name}`]));
+    marked = [...names.keys()];
     pieces.mark(marked);
-    panel.mark(marked);
+    panel.mark(marked[0] ?? null);
     if (tag) {
-      tag.textContent = one ? `${one.name}, ${scene.woods[one.wood].name}` : '';
-      tag.hidden = !one;
+      tag.textContent = [...names.values()].slice(0, 3).join('; ') + (names.size > 3 ? '; …' : '');
+      tag.hidden = !names.size;
     }
-    if (tell) root.dispatchEvent(new CustomEvent('keepwright:part', { detail: marked, bubbles: true }));
+    if (tell) root.dispatchEvent(new CustomEvent('keepwright:part', { detail: marked[0] ?? null, bubbles: true }));
     ask();
   }
-  /** @param {number} x @param {number} y CSS pixels, y down */
-  function move(x, y) {
-    const { right, up } = paper(sight);
-    const scale = (2 * shot.half) / stage.size.height;
-    shot = { ...shot, center: /** @type {any} */ (shot.center.map((v, i) => v + (up[i] * y - right[i] * x) * scale)) };
+  /** A picture of the reader's own choosing, kept until a view is asked for. @param {import('./view.js').Frame} next */
+  function hold(next) {
+    shot = next;
     held = true;
-    ask();
+    stir();
   }
   function picture() {
-    draw();
-    savePng(stage, placed, colors(), scene.name);
+    pace.rest();
+    drawAt(Math.max(1, FINE / (stage.size.width * (window.devicePixelRatio || 1))));
+    savePng(stage, placed, colorsOf(root), scene.name);
+    ask();
   }
   /** @param {any} next */
   function load(next) {
@@ -157,26 +147,31 @@ export function makeBench(root, canvas, first) {
   listen(canvas, {
     turn(around, above) {
       sight = turned(sight, around, above);
-      ask();
+      stir();
     },
-    move,
-    zoom(share, x, y) {
-      const half = Math.max(NEAREST, Math.min(FARTHEST, shot.half * share));
-      const kept = half / shot.half;
-      const { width, height } = stage.size;
-      // The point under the hand stays under it.
-      if (Number.isFinite(x)) move((width / 2 - x) * (1 - kept), (height / 2 - y) * (1 - kept));
-      shot = { ...shot, half };
-      held = true;
-      ask();
-    },
-    press: (x, y) => mark(pick.part(x, y), true),
+    move: (x, y) => hold(panned(shot, sight, x, y, stage.size.height)),
+    zoom: (share, x, y) => hold(zoomed(shot, sight, share, x, y, stage.size)),
+    press: (x, y) => mark(listed(pick.part(x, y)), true),
     reset: () => view('corner'),
-    leave: () => mark(null, true),
+    leave: () => mark([], true),
   }, signal);
-  canvas.addEventListener('webglcontextlost', (e) => { e.preventDefault(); lost = true; }, { signal });
-  canvas.addEventListener('webglcontextrestored', () => { lost = false; repaint(); }, { signal });
-  root.addEventListener('keepwright:show-part', (e) => mark(/** @type {CustomEvent} */ (e).detail, false), { signal });
+  const live = (/** @type {boolean} */ on) => {
+    still?.toggleAttribute('hidden', on);
+    for (const part of root.querySelectorAll('[data-stage], [data-controls]')) part.toggleAttribute('hidden', !on);
+    root.dataset.drawing = on ? 'live' : 'still';
+  };
+  canvas.addEventListener('webglcontextlost', (e) => {
+    // The browser took the card away: the line drawing stands in until it is given back.
+    e.preventDefault();
+    lost = true;
+    live(false);
+  }, { signal });
+  canvas.addEventListener('webglcontextrestored', () => {
+    lost = false;
+    live(true);
+    repaint();
+  }, { signal });
+  root.addEventListener('keepwright:show-part', (e) => mark(listed(/** @type {CustomEvent} */ (e).detail), false), { signal });
   root.addEventListener('keepwright:scene', (e) => load(/** @type {CustomEvent} */ (e).detail), { signal });
   window.matchMedia('(prefers-color-scheme: dark)').addEventListener('change', repaint, { signal });
   window.addEventListener('pagehide', (e) => e.persisted || end(), { signal });
@@ -184,23 +179,23 @@ export function makeBench(root, canvas, first) {
     if (!root.isConnected) return end();
     stage.resize(box.clientWidth, box.clientHeight);
     if (!held) fit();
-    draw();
+    drawAt(1);
   });
   function end() {
     watch.disconnect();
     cancelAnimationFrame(asked);
+    cancelAnimationFrame(swing);
+    pace.rest();
     ending.abort();
     stage.dispose();
   }
 
-  still?.setAttribute('hidden', '');
-  for (const part of root.querySelectorAll('[data-stage], [data-controls]')) part.removeAttribute('hidden');
+  live(true);
   pieces.load(scene);
   panel.offer(scene);
   stage.resize(box.clientWidth, box.clientHeight);
   change();
   repaint();
   watch.observe(box);
-  root.dataset.drawing = 'live';
-  return { end, draw, sight: (/** @type {import('./view.js').Sight} */ s) => { sight = s; ask(); } };
+  return { end, draw: () => drawAt(1) };
 }

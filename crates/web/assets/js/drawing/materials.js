@@ -5,6 +5,7 @@ import {
   AlwaysDepth, AlwaysStencilFunc, BackSide, Color, DoubleSide, EqualStencilFunc, FrontSide, GreaterDepth, KeepStencilOp,
   LessEqualDepth, Matrix4, ReplaceStencilOp, ShaderMaterial, SRGBColorSpace, Vector2, Vector3, Vector4,
 } from '../../vendor/three/three.js';
+import { SPECKLES, speckle } from './speckle.js';
 import { FACE_FRAGMENT, FACE_VERTEX, LINE_FRAGMENT, LINE_VERTEX } from './shaders.js';
 
 /** A plane that cuts nothing away. */
@@ -17,6 +18,7 @@ export const color = (hex) => new Color().setStyle(hex, SRGBColorSpace);
 /** Values that all materials of one drawing share. */
 export function sharedValues() {
   return {
+    speckle: { value: speckle() },
     finished: { value: 1 },
     opacity: { value: 1 },
     shine: { value: new Vector2() },
@@ -45,14 +47,20 @@ export function woodMaterials(shared) {
     ring: { value: new Vector4(1, 0, 3, 0) }, ray: { value: new Vector4(0, 0, 1, 0) },
     marked: { value: 0 }, back: { value: new Matrix4() },
   };
-  const { finished, opacity, shine, plane, toward, lamp, accent } = shared;
-  const uniforms = { ...own, finished, opacity, shine, plane, toward, lamp, accent };
+  const { speckle: block, finished, opacity, shine, plane, toward, lamp, accent } = shared;
+  const uniforms = { ...own, speckle: block, finished, opacity, shine, plane, toward, lamp, accent };
   const common = {
     uniforms, vertexShader: FACE_VERTEX, fragmentShader: FACE_FRAGMENT, premultipliedAlpha: true,
     stencilWrite: true, stencilFunc: AlwaysStencilFunc, stencilZPass: ReplaceStencilOp,
+    // The depth is laid down before: each point is painted once.
+    depthWrite: false,
   };
-  const faces = new ShaderMaterial({ ...common, side: FrontSide, stencilRef: 0 });
-  const cap = new ShaderMaterial({ ...common, side: BackSide, stencilRef: 1, defines: { CAP: 1 } });
+  const size = { SPECKLES: `${SPECKLES}.0` };
+  const faces = new ShaderMaterial({ ...common, side: FrontSide, stencilRef: 0, defines: size });
+  // Where wood touches wood, the far side of what is cut lies in the near side of what it touches, and must win.
+  const cap = new ShaderMaterial({
+    ...common, side: BackSide, stencilRef: 1, defines: { ...size, CUT: 1, CAP: 1 }, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -4,
+  });
   return { own, faces, cap };
 }
 
@@ -71,25 +79,35 @@ export function setWood({ own }, scene, piece) {
   own.ray.value.set(figure.pores, figure.fleck, figure.fleck_long, piece.ply);
 }
 
-/** Seen through or not. @param {Wood} wood @param {boolean} through */
-export function setThrough({ faces }, through) {
+/** Seen through or not, cut or not. @param {Wood} wood @param {{through: boolean, cut: boolean}} look */
+export function setLook({ faces }, { through, cut }) {
   faces.transparent = through;
-  faces.depthWrite = !through;
   faces.depthFunc = through ? AlwaysDepth : LessEqualDepth;
+  setCut(faces, cut);
 }
 
-/** Lines of a width in pixels. @param {Shared} shared @param {'seen' | 'hidden' | 'cut' | 'marked'} kind */
+/** Only what is cut asks every point whether it is there: the card is quicker where it need not. @param {any} material @param {boolean} cut */
+export function setCut(material, cut) {
+  if (cut === 'CUT' in material.defines) return;
+  if (cut) material.defines.CUT = 1;
+  else delete material.defines.CUT;
+  material.needsUpdate = true;
+}
+
+/** How strongly each kind of line is drawn. */
+const STRENGTH = { seen: 0.86, hidden: 0.5, cut: 1, marked: 1, markedHidden: 1 };
+/** Kinds of lines. @typedef {keyof typeof STRENGTH} Kind */
+
+/** Lines of a kind; hidden ones are those behind wood. @param {Shared} shared @param {Kind} kind */
 export function ink(shared, kind) {
-  const marked = kind === 'marked';
   const { plane, screen, lift } = shared;
   return new ShaderMaterial({
     uniforms: {
-      plane, screen, lift, ink: marked ? shared.accent : shared.ink,
-      opacity: { value: kind === 'hidden' ? 0.5 : kind === 'seen' ? 0.86 : 1 },
-      wide: { value: 1 }, dash: { value: 0 },
+      plane, screen, lift, ink: kind.startsWith('marked') ? shared.accent : shared.ink,
+      opacity: { value: STRENGTH[kind] }, wide: { value: 1 }, dash: { value: 0 },
     },
     vertexShader: LINE_VERTEX, fragmentShader: LINE_FRAGMENT, transparent: true, premultipliedAlpha: true,
-    depthWrite: false, side: DoubleSide, depthFunc: marked ? AlwaysDepth : kind === 'hidden' ? GreaterDepth : LessEqualDepth,
+    depthWrite: false, side: DoubleSide, depthFunc: kind.toLowerCase().endsWith('hidden') ? GreaterDepth : LessEqualDepth,
   });
 }
 
@@ -101,16 +119,17 @@ export function depthMaterials(shared) {
     uniform vec4 plane;
     varying vec3 vWorld;
     void main() {
-      #ifndef SHEET
+      #ifdef CUT
       if (dot(plane.xyz, vWorld) > plane.w) discard;
       #endif
       gl_FragColor = vec4(0.0);
     }`;
   const common = { uniforms: { plane, toward, lamp }, vertexShader: FACE_VERTEX, fragmentShader, colorWrite: false };
-  const faces = new ShaderMaterial({ ...common, side: FrontSide });
+  const faces = new ShaderMaterial({ ...common, side: FrontSide, defines: {} });
+  const cap = new ShaderMaterial({ ...common, side: BackSide, defines: { CUT: 1 }, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -4 });
   const sheet = new ShaderMaterial({
-    ...common, defines: { SHEET: 1 }, side: DoubleSide, depthFunc: AlwaysDepth,
+    ...common, defines: {}, side: DoubleSide, depthFunc: AlwaysDepth,
     stencilWrite: true, stencilFunc: EqualStencilFunc, stencilRef: 1, stencilZPass: KeepStencilOp,
   });
-  return { faces, sheet };
+  return { faces, cap, sheet };
 }

@@ -12,19 +12,6 @@
 export const START = { apart: 0, open: 0, side: '', cut: 0.5, sizes: true, through: false, finished: true };
 
 /**
- * The plane of a cut, and what lies beyond it goes: normal and distance.
- * @param {State['side']} side @param {number} share @param {{low: readonly number[], high: readonly number[]}} block
- * @returns {[number, number, number, number] | null}
- */
-export function cutPlane(side, share, { low, high }) {
-  const at = (/** @type {number} */ axis, /** @type {number} */ s) => low[axis] + (high[axis] - low[axis]) * s;
-  if (side === 'front') return [0, -1, 0, -at(1, share)];
-  if (side === 'right') return [1, 0, 0, at(0, 1 - share)];
-  if (side === 'top') return [0, 0, 1, at(2, 1 - share)];
-  return null;
-}
-
-/**
  * Listens to the controls until the signal ends.
  * @param {HTMLElement} root @param {AbortSignal} signal
  * @param {{change: (state: State) => void, view: (name: string) => void, part: (id: string | null) => void, picture: () => void}} hears

@@ -26,7 +26,8 @@ export function makePick(stage) {
       const toward = shared.toward.value;
       const from = new Vector3(p[0], p[1], p[2]).addScaledVector(toward, 0.5);
       caster.set(from, toward);
-      return !caster.intersectObjects(pieces.all.map((one) => one.faces), false).some((h) => there(h.point));
+      // Far sides count too: a point within wood meets no near one.
+      return !caster.intersectObjects(pieces.all.flatMap((one) => [one.faces, one.cap]), false).some((h) => there(h.point));
     },
   };
 }

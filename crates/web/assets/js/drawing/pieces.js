@@ -2,7 +2,7 @@
 // The pieces of the box on the graphics card: made once, refilled when the box changes.
 
 import { BufferAttribute, BufferGeometry, Group, InstancedBufferAttribute, InstancedBufferGeometry, Matrix4, Mesh } from '../../vendor/three/three.js';
-import { depthMaterials, ink, setThrough, setWood, woodMaterials } from './materials.js';
+import { depthMaterials, ink, setCut, setLook, setWood, woodMaterials } from './materials.js';
 import { ends, faces, lines, same } from './mesh.js';
 import { place, section } from './stance.js';
 
@@ -52,7 +52,7 @@ function fillFaces(geometry, mesh) {
 /** All pieces of a drawing. @param {import('./materials.js').Shared} shared */
 export function makePieces(shared) {
   const group = new Group();
-  const kinds = { seen: ink(shared, 'seen'), hidden: ink(shared, 'hidden'), marked: ink(shared, 'marked'), cut: ink(shared, 'cut') };
+  const kinds = { seen: ink(shared, 'seen'), hidden: ink(shared, 'hidden'), marked: ink(shared, 'marked'), markedHidden: ink(shared, 'markedHidden'), cut: ink(shared, 'cut') };
   const depth = depthMaterials(shared);
   /** @type {any[]} */
   let all = [];
@@ -78,13 +78,13 @@ export function makePieces(shared) {
       return made;
     };
     return {
-      wood, geometry, edges, piece: null,
-      depth: mesh(geometry, depth.faces, 0), faces: mesh(geometry, wood.faces, 1), cap: mesh(geometry, wood.cap, 1),
+      wood, geometry, edges, piece: null, marked: false,
+      depth: mesh(geometry, depth.faces, 0), capDepth: mesh(geometry, depth.cap, 0), faces: mesh(geometry, wood.faces, 1), cap: mesh(geometry, wood.cap, 1),
       hidden: mesh(edges, kinds.hidden, 3), seen: mesh(edges, kinds.seen, 4),
     };
   }
 
-  const meshes = (/** @type {any} */ one) => [one.depth, one.faces, one.cap, one.hidden, one.seen];
+  const meshes = (/** @type {any} */ one) => [one.depth, one.capDepth, one.faces, one.cap, one.hidden, one.seen];
 
   function drop(/** @type {any} */ one) {
     for (const mesh of meshes(one)) group.remove(mesh);
@@ -93,10 +93,11 @@ export function makePieces(shared) {
 
   function show() {
     for (const one of all) {
-      setThrough(one.wood, through);
-      one.depth.visible = one.hidden.visible = through;
-      one.cap.visible = cut && !through;
+      setLook(one.wood, { through, cut });
+      one.hidden.visible = through || one.marked;
+      one.cap.visible = one.capDepth.visible = cut && !through;
     }
+    setCut(depth.faces, cut);
     outline.visible = cut;
   }
 
@@ -139,19 +140,21 @@ export function makePieces(shared) {
     /** @param {{apart: number, open: number}} next */
     stand(next) { stance = next; stand(); },
     /** @param {{through: boolean, cut: boolean}} next */
-    look(next) { ({ through, cut } = next); show(); stand(); },
-    /** @param {string | null} part */
-    mark(part) {
+    look(next) { ({ through, cut } = next); show(); },
+    /** @param {string[]} parts */
+    mark(parts) {
       for (const one of all) {
-        const marked = part !== null && one.piece.part === part;
-        one.wood.own.marked.value = marked ? 1 : 0;
-        one.seen.material = marked ? kinds.marked : kinds.seen;
-        one.seen.renderOrder = marked ? 5 : 4;
+        one.marked = parts.includes(one.piece.part);
+        one.wood.own.marked.value = one.marked ? 1 : 0;
+        one.seen.material = one.marked ? kinds.marked : kinds.seen;
+        one.hidden.material = one.marked ? kinds.markedHidden : kinds.hidden;
+        one.seen.renderOrder = one.marked ? 5 : 4;
       }
+      show();
     },
     dispose() {
       while (all.length) drop(all.pop());
-      for (const thing of [outline.geometry, ...Object.values(kinds), depth.faces, depth.sheet]) thing.dispose();
+      for (const thing of [outline.geometry, ...Object.values(kinds), depth.faces, depth.cap, depth.sheet]) thing.dispose();
     },
   };
 }

@@ -3,23 +3,11 @@
 // each part in its tree; the constants here are only how a ring, a pore and a ray are painted.
 
 const NOISE = /* glsl */ `
-float pick(uvec3 q) {
-  q = q * 1664525u + 1013904223u;
-  q.x += q.y * q.z; q.y += q.z * q.x; q.z += q.x * q.y;
-  q ^= q >> 16u;
-  q.x += q.y * q.z;
-  return float(q.x & 0xffffu) / 65535.0;
-}
+uniform highp sampler3D speckle;   // random bytes, repeating
 float noise(vec3 p) {
   vec3 f = fract(p);
-  vec3 s = f * f * (3.0 - 2.0 * f);
-  uvec3 i = uvec3(ivec3(floor(p)) + 32768);
-  vec4 low = vec4(pick(i), pick(i + uvec3(1, 0, 0)), pick(i + uvec3(0, 1, 0)), pick(i + uvec3(1, 1, 0)));
-  i.z += 1u;
-  vec4 high = vec4(pick(i), pick(i + uvec3(1, 0, 0)), pick(i + uvec3(0, 1, 0)), pick(i + uvec3(1, 1, 0)));
-  vec4 z = mix(low, high, s.z);
-  vec2 y = mix(z.xy, z.zw, s.y);
-  return mix(y.x, y.y, s.x);
+  // The card blends eight neighbors in one look; the eased place makes the blend smooth.
+  return textureLod(speckle, (floor(p) + f * f * (3.0 - 2.0 * f) + 0.5) / SPECKLES, 0.0).r;
 }
 `;
 
@@ -51,17 +39,19 @@ vec3 wood(vec3 p, vec3 n, vec3 base, float coated) {
   float grown = radius + l.x * 0.02 + bend * 12.0 + wave * 2.4;
   float year = grown / ring.x;
   year += 0.8 * noise(vec3(year * 0.37, 3.0, 7.0));
+  float fiber = noise(vec3(l.x * 0.035, l.yz * 1.3)) - 0.5;
+  float hair = kept(fwidth(l.y * 5.0) + fwidth(l.z * 5.0));
+  float hairs = hair > 0.02 ? noise(vec3(l.x * 0.11, l.yz * 5.0)) : 0.5;
+  // Fibers fray the rings along the grain.
+  year += 0.10 * fiber + 0.05 * (hairs - 0.5) * hair;
   float within = fract(year);
   float fine = kept(fwidth(year) * 1.6);
-
-  float fiber = noise(vec3(l.x * 0.035, l.yz * 1.3)) - 0.5;
-  float hairs = noise(vec3(l.x * 0.11, l.yz * 5.0));
-  float hair = kept(fwidth(l.y * 5.0) + fwidth(l.z * 5.0));
   float late = 0.35;
   float open = 0.45;
   if (ring.z < 0.5) {
     late = smoothstep(0.0, 0.05, within) * (1.0 - smoothstep(0.1, 0.5, within));
     open = late;
+    late *= mix(1.0, 0.45 + 1.1 * hairs, 0.7 * hair);
   } else if (ring.z < 1.5) {
     late = smoothstep(0.35, 0.97, within) * (1.0 - smoothstep(0.97, 1.0, within));
   } else if (ring.z < 2.5) {
@@ -125,7 +115,9 @@ ${NOISE}${WOOD}
 void main() {
   vec3 p = vPart, n = normalize(vPartNormal), world = vWorld, facing = normalize(vNormal);
   float coat = vCoat;
+#ifdef CUT
   if (dot(plane.xyz, vWorld) > plane.w) discard;
+#endif
 #ifdef CAP
   // The eye's ray meets the cut before this far side of the wood: paint the wood there.
   world += toward * ((plane.w - dot(plane.xyz, vWorld)) / max(dot(plane.xyz, toward), 1e-4));
@@ -148,7 +140,7 @@ void main() {
 #endif
   // Dark woods are lifted so that their figure is seen; light ones stay.
   shown *= 1.22 / (1.0 + 0.30 * shown);
-  shown = mix(shown, accent, 0.28 * marked);
+  shown = mix(shown, accent, 0.2 * marked);
   gl_FragColor = vec4(shown, opacity);
   #include <colorspace_fragment>
   gl_FragColor.rgb *= opacity;

@@ -7,11 +7,14 @@ import { makePieces } from './pieces.js';
 import { paper, toward } from './view.js';
 
 /** Widths of lines on the screen, CSS pixels. */
-const WIDE = { seen: 1.15, hidden: 0.9, marked: 3.2, cut: 2 };
+const WIDE = { seen: 1.15, hidden: 0.9, marked: 3.2, markedHidden: 2, cut: 2 };
 
-/** Throws where there is no WebGL. @param {HTMLCanvasElement} canvas */
-export function makeStage(canvas) {
-  const renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true, stencil: true, preserveDrawingBuffer: false });
+/** The canvas's graphics card, or null where there is none to be had. @param {HTMLCanvasElement} canvas */
+export const cardOf = (canvas) => canvas.getContext('webgl2', { alpha: true, antialias: true, depth: true, stencil: true });
+
+/** @param {HTMLCanvasElement} canvas @param {WebGL2RenderingContext} context */
+export function makeStage(canvas, context) {
+  const renderer = new WebGLRenderer({ canvas, context });
   renderer.setClearAlpha(0);
   renderer.sortObjects = true;
   const shared = sharedValues();
@@ -33,8 +36,14 @@ export function makeStage(canvas) {
     get size() { return size; },
     /** @param {number} width @param {number} height CSS pixels */
     resize(width, height) {
-      const ratio = Math.min(window.devicePixelRatio || 1, 2);
-      size = { width: Math.max(1, width), height: Math.max(1, height), ratio };
+      size = { width: Math.max(1, width), height: Math.max(1, height), ratio: 0 };
+      this.sharpen(1);
+    },
+    /** Draws a share of the screen's points in each direction: below 1 is coarser and quicker. @param {number} share */
+    sharpen(share) {
+      const ratio = Math.min(window.devicePixelRatio || 1, 2) * share;
+      if (ratio === size.ratio) return;
+      size = { ...size, ratio };
       renderer.setPixelRatio(ratio);
       renderer.setSize(size.width, size.height, false);
       shared.screen.value.set(size.width * ratio, size.height * ratio);
@@ -65,21 +74,22 @@ export function makeStage(canvas) {
       sheet.scale.setScalar(8 * radius);
       sheet.lookAt(sheet.position.clone().add(n));
     },
-    /** @param {{ink: string, mark: string}} colors */
-    paint({ ink, mark }) {
-      shared.ink.value.copy(color(ink));
+    /** @param {{line: string, mark: string}} colors */
+    paint({ line, mark }) {
+      shared.ink.value.copy(color(line));
       shared.accent.value.copy(color(mark));
     },
     draw() {
       for (const [kind, wide] of Object.entries(WIDE)) {
         const { uniforms } = pieces.lines[/** @type {keyof typeof WIDE} */ (kind)];
         uniforms.wide.value = wide * size.ratio;
-        uniforms.dash.value = kind === 'hidden' ? 5 * size.ratio : 0;
+        uniforms.dash.value = /idden$/.test(kind) ? 5 * size.ratio : 0;
       }
       renderer.render(world, camera);
     },
     dispose() {
       pieces.dispose();
+      shared.speckle.value.dispose();
       sheet.geometry.dispose();
       renderer.dispose();
     },

@@ -53,22 +53,29 @@ export function through(m, p) {
   return /** @type {Vec} */ ([0, 1, 2].map((r) => m[r] * p[0] + m[4 + r] * p[1] + m[8 + r] * p[2] + m[12 + r]));
 }
 
-/** The least block around what stands in a stance. @param {any} scene @param {Stance} stance @returns {{low: Vec, high: Vec}} */
-export function reach(scene, stance) {
-  const low = /** @type {Vec} */ ([Infinity, Infinity, Infinity]);
-  const high = /** @type {Vec} */ ([-Infinity, -Infinity, -Infinity]);
+/** Every corner of what stands in a stance. @param {any} scene @param {Stance} stance @returns {Vec[]} */
+export function cloud(scene, stance) {
+  /** @type {Vec[]} */
+  const all = [];
   for (const piece of scene.pieces) {
     const m = place(piece, scene.lid, stance);
     const at = piece.mesh.points;
-    for (let i = 0; i < at.length; i += 3) {
-      const p = through(m, [at[i], at[i + 1], at[i + 2]]);
-      for (let k = 0; k < 3; k++) {
-        low[k] = Math.min(low[k], p[k]);
-        high[k] = Math.max(high[k], p[k]);
-      }
+    for (let i = 0; i < at.length; i += 3) all.push(through(m, [at[i], at[i + 1], at[i + 2]]));
+  }
+  return all;
+}
+
+/** The least block around points. @param {Vec[]} points @returns {{low: Vec, high: Vec}} */
+export function around(points) {
+  const low = /** @type {Vec} */ ([Infinity, Infinity, Infinity]);
+  const high = /** @type {Vec} */ ([-Infinity, -Infinity, -Infinity]);
+  for (const p of points) {
+    for (let k = 0; k < 3; k++) {
+      low[k] = Math.min(low[k], p[k]);
+      high[k] = Math.max(high[k], p[k]);
     }
   }
-  return low[0] <= high[0] ? { low, high } : { low: scene.low, high: scene.high };
+  return points.length ? { low, high } : { low: [0, 0, 0], high: [0, 0, 0] };
 }
 
 /**

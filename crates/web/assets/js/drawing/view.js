@@ -49,25 +49,58 @@ export function corners(low, high) {
 /** @param {readonly number[]} a @param {readonly number[]} b */
 export const dot = (a, b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 
+/** @typedef {{left: number, right: number, above: number, below: number}} Margin shares of the picture left free */
+
 /**
  * The frame that holds points with a margin.
- * @param {Vec[]} points @param {Sight} sight @param {number} aspect width over height
- * @param {{across: number, along: number}} margin share of the half width and height left free
+ * @param {Vec[]} points @param {Sight} sight @param {number} aspect width over height @param {Margin} margin
  * @returns {Frame}
  */
 export function frame(points, sight, aspect, margin) {
   const { right, up } = paper(sight);
-  const ahead = toward(sight);
-  const span = (/** @type {Vec} */ axis) => {
-    const at = points.map((p) => dot(p, axis));
-    return [Math.min(...at), Math.max(...at)];
-  };
-  const [l, r] = span(right);
-  const [b, t] = span(up);
-  const [n, f] = span(ahead);
-  const half = Math.max((t - b) / 2 / (1 - margin.along), (r - l) / 2 / (1 - margin.across) / Math.max(aspect, 0.01), 1);
-  const [x, y, z] = [(l + r) / 2, (b + t) / 2, (n + f) / 2];
-  const center = /** @type {Vec} */ ([0, 1, 2].map((i) => right[i] * x + up[i] * y + ahead[i] * z));
+  const axes = [right, up, toward(sight)];
+  const spans = axes.map((axis) => {
+    let [least, most] = [Infinity, -Infinity];
+    for (const p of points) {
+      const at = dot(p, axis);
+      least = Math.min(least, at);
+      most = Math.max(most, at);
+    }
+    return points.length ? [least, most] : [-1, 1];
+  });
+  const [across, along] = spans.map(([least, most]) => (most - least) / 2);
+  const free = { across: Math.max(0.1, 1 - margin.left - margin.right), along: Math.max(0.1, 1 - margin.above - margin.below) };
+  const half = Math.max(along / free.along, across / free.across / Math.max(aspect, 0.01), 1);
+  // The picture's middle lies off the box's middle by half of what one margin is wider than the other.
+  const shift = [half * aspect * (margin.right - margin.left), half * (margin.above - margin.below), 0];
+  const middle = spans.map(([least, most], i) => (least + most) / 2 + shift[i]);
+  const center = /** @type {Vec} */ ([0, 1, 2].map((i) => axes.reduce((sum, axis, k) => sum + axis[i] * middle[k], 0)));
+  return { center, half };
+}
+
+/** Nearest and farthest half height of the picture, mm. */
+const [NEAREST, FARTHEST] = [4, 4000];
+
+/**
+ * The frame after the picture was pulled along.
+ * @param {Frame} shot @param {Sight} sight @param {number} x @param {number} y CSS pixels, y down
+ * @param {number} height of the picture, CSS pixels @returns {Frame}
+ */
+export function panned({ center, half }, sight, x, y, height) {
+  const { right, up } = paper(sight);
+  const scale = (2 * half) / height;
+  return { center: /** @type {Vec} */ (center.map((v, i) => v + (up[i] * y - right[i] * x) * scale)), half };
+}
+
+/**
+ * The frame after a zoom; the point under the hand stays under it, the middle where there is no hand.
+ * @param {Frame} shot @param {Sight} sight @param {number} share below 1 is nearer
+ * @param {number} x @param {number} y CSS pixels of the picture @param {{width: number, height: number}} size @returns {Frame}
+ */
+export function zoomed(shot, sight, share, x, y, { width, height }) {
+  const half = Math.max(NEAREST, Math.min(FARTHEST, shot.half * share));
+  const left = 1 - half / shot.half;
+  const { center } = Number.isFinite(x) ? panned(shot, sight, (width / 2 - x) * left, (height / 2 - y) * left, height) : shot;
   return { center, half };
 }
 

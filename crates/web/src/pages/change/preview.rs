@@ -1,6 +1,6 @@
 //! What a statement looks like while it is typed: everything computed from it, or what is wrong with it.
 
-use crate::chapters::{ChapterContext, Changes, fragments};
+use crate::chapters::{Changes, ChapterContext, fragments};
 use crate::error::PageError;
 use crate::forms;
 use crate::forms::values::Values;

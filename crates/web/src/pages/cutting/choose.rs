@@ -308,7 +308,7 @@ fn line(run: Run) -> RunLine {
         run: run.id.get(),
         title: run.title,
         state: state_words(run.state),
-        at: run.made_at.to_string(),
+        at: clock::said(run.made_at),
     }
 }
 

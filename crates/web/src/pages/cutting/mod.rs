@@ -4,6 +4,7 @@ mod choose;
 mod decide;
 pub(crate) mod live;
 pub(crate) mod outcome;
+mod plain;
 mod run;
 
 use crate::error::PageError;
@@ -75,6 +76,7 @@ pub(crate) fn accepted(bench: &Bench, document: DocumentId) -> Result<Option<Acc
 /// What was asked of a run and what it found; `None` where it has found nothing, or was kept by a later version.
 fn read(run: &Run) -> Option<(Inputs, Outcome)> {
     let inputs = serde_json::from_str(&run.inputs).ok()?;
-    let outcome = serde_json::from_str(run.outcome.as_deref()?).ok()?;
+    let mut outcome: Outcome = serde_json::from_str(run.outcome.as_deref()?).ok()?;
+    outcome.boards.iter_mut().filter(|b| !plain::is_plain(&b.svg)).for_each(|b| b.svg.clear());
     Some((inputs, outcome))
 }

@@ -11,21 +11,21 @@ use crate::planner;
 use crate::policy::who::Who;
 use crate::state::Bench;
 use askama::Template;
+use axum::Extension;
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::{Extension, Json};
-use keepwright_model::design::{Problem, show_problems};
-use keepwright_model::units::{Length, LengthUnit, parse_length_in};
+use keepwright_model::design::Problem;
+use keepwright_model::units::{Length, LengthUnit};
 use keepwright_model::wood;
 use keepwright_store::{
-    BoardMark, By, Document, Error, Kind, Saved, Shelf, StockState, Time, Version, VersionId,
+    By, Document, Error, Kind, Saved, Shelf, Standing, StockState, Time, Version, VersionId,
 };
 
 /// Lines of history that are shown.
 const MOST_LINES: usize = 30;
-/// Measures that are read in one question.
-const MOST_LENGTHS: usize = 8;
+/// The key of a board's name.
+const NAME: &str = "board.1.name";
 
 #[derive(Template)]
 #[template(path = "pages/board.html")]
@@ -72,6 +72,8 @@ struct Past {
     at: String,
     by: String,
     says: String,
+    /// The version's number in the store, where it can be brought back.
+    back: Option<i64>,
 }
 
 /// Something that a page says besides.
@@ -250,15 +252,21 @@ fn kept(bench: &Bench, document: &Document, head: &Version) -> Result<Kept, Page
             .versions(document.id, None, MOST_LINES)?
             .into_iter()
             .map(|v| Past {
-                at: v.at.to_string(),
+                at: clock::said(v.at),
                 by: v.by,
                 says: format!("{}, {} ({})", v.number, v.says, v.standing.word()),
+                back: (v.standing != Standing::Head).then_some(v.id.get()),
             })
             .collect(),
         events: store
             .history(document.id, MOST_LINES)?
             .into_iter()
-            .map(|e| Past { at: e.at.to_string(), says: event_words(&e.what, &e.was, &e.became), by: e.by })
+            .map(|e| Past {
+                at: clock::said(e.at),
+                says: event_words(&e.what, &e.was, &e.became),
+                by: e.by,
+                back: None,
+            })
             .collect(),
     })
 }
@@ -359,142 +367,20 @@ fn good(
             return None;
         }
     };
-    if let Err(problems) = planner::rack_file(&text, shop) {
+    let mut problems = planner::rack_file(&text, shop).err().unwrap_or_default();
+    let name = form.value("name").to_owned();
+    // A rack file names a board itself where nothing is said; in the rack, each is known by its name.
+    if !name.chars().any(char::is_alphanumeric) && problems.iter().all(|p| p.key != NAME) {
+        problems.push(Problem {
+            span: 0..0,
+            key: NAME.to_owned(),
+            says: "the board has no name".to_owned(),
+            remedy: "write what is chalked on it, such as C3".to_owned(),
+        });
+    }
+    if !problems.is_empty() {
         form.mark(&problems);
         return None;
     }
-    let name = form.value("name").to_owned();
-    if !name.chars().any(char::is_alphanumeric) {
-        form.mark(&[Problem {
-            span: 0..0,
-            key: "board[1].name".to_owned(),
-            says: "the board has no name".to_owned(),
-            remedy: "write what is chalked on it, such as C3".to_owned(),
-        }]);
-        return None;
-    }
     Some((text, name))
-}
-
-/// What a copy is to be called.
-#[derive(Debug, serde::Deserialize)]
-pub(super) struct Copied {
-    name: String,
-}
-
-pub(super) async fn copy(
-    State(bench): State<Bench>,
-    Extension(who): Extension<Who>,
-    Path(slug): Path<String>,
-    axum::Form(copied): axum::Form<Copied>,
-) -> Result<Response, PageError> {
-    bench
-        .work(move |bench| {
-            let document = find(bench, &slug)?;
-            let text = bench.store().head(document.id)?.text;
-            let name = match copied.name.trim() {
-                "" => format!("{} again", document.name),
-                name => name.to_owned(),
-            };
-            let text = renamed(&text, &name)?;
-            if let Err(problems) = planner::rack_file(&text, &bench.shop()?) {
-                return Err(PageError::refused(
-                    show_problems(&problems, &document.name, &text),
-                    "mend the board first, or give the copy another name",
-                ));
-            }
-            let by = By::new(&who.name, Time::seconds(clock::now()));
-            let copy = bench.store().copy(document.id, &name, &text, by)?;
-            Ok(Redirect::to(&format!("/rack/{}?said=made", copy.slug)).into_response())
-        })
-        .await
-}
-
-/// A board's text under another name.
-///
-/// # Errors
-/// When the text cannot be changed.
-pub(super) fn renamed(text: &str, name: &str) -> Result<String, PageError> {
-    let value = toml_edit::Value::from(name).to_string();
-    edit::set(text, "board[1].name", Some(&value))
-        .map_err(|e| PageError::refused(e.to_string(), "mend the board's text on its page"))
-}
-
-pub(super) async fn bin(
-    State(bench): State<Bench>,
-    Extension(who): Extension<Who>,
-    Path(slug): Path<String>,
-) -> Result<Response, PageError> {
-    bench
-        .work(move |bench| {
-            let document = find(bench, &slug)?;
-            bench.store().bin(document.id, By::new(&who.name, Time::seconds(clock::now()))).map_err(taken)?;
-            Ok(Redirect::to("/rack").into_response())
-        })
-        .await
-}
-
-pub(super) async fn unbin(
-    State(bench): State<Bench>,
-    Extension(who): Extension<Who>,
-    Path(slug): Path<String>,
-) -> Result<Response, PageError> {
-    bench
-        .work(move |bench| {
-            let document = find(bench, &slug)?;
-            bench.store().unbin(document.id, By::new(&who.name, Time::seconds(clock::now())))?;
-            Ok(Redirect::to(&format!("/rack/{slug}")).into_response())
-        })
-        .await
-}
-
-/// What a maker says of a board by hand.
-#[derive(Debug, serde::Deserialize)]
-pub(super) struct Marked {
-    mark: String,
-}
-
-pub(super) async fn mark(
-    State(bench): State<Bench>,
-    Extension(who): Extension<Who>,
-    Path(slug): Path<String>,
-    axum::Form(marked): axum::Form<Marked>,
-) -> Result<Response, PageError> {
-    bench
-        .work(move |bench| {
-            let document = find(bench, &slug)?;
-            let mark = match marked.mark.as_str() {
-                "free" => BoardMark::Free,
-                "used" => BoardMark::Used,
-                other => {
-                    return Err(PageError::refused(
-                        format!("a board cannot be marked `{other}`"),
-                        "mark it free or used with the buttons of its page",
-                    ));
-                }
-            };
-            let by = By::new(&who.name, Time::seconds(clock::now()));
-            bench.store().mark_board(document.id, mark, by).map_err(taken)?;
-            Ok(Redirect::to(&format!("/rack/{slug}")).into_response())
-        })
-        .await
-}
-
-/// A board that a run has is refused with who has it, and no store failure.
-pub(crate) fn taken(error: Error) -> PageError {
-    match error {
-        Error::BoardTaken { board, held } => PageError::refused(
-            format!("board {board} cannot be taken: {held}"),
-            "choose another board, or release that cutting run first",
-        ),
-        other => other.into(),
-    }
-}
-
-/// Lengths as typed.
-pub(super) async fn lengths(Query(asked): Query<Vec<(String, String)>>) -> Json<Vec<Option<f64>>> {
-    let inches = asked.iter().any(|(name, value)| name == "unit" && value == "in");
-    let unit = if inches { LengthUnit::Inch } else { LengthUnit::Millimeter };
-    let typed = asked.iter().filter(|(name, _)| name == "t").take(MOST_LENGTHS);
-    Json(typed.map(|(_, text)| parse_length_in(text, unit).ok().map(Length::to_mm)).collect())
 }

@@ -1,7 +1,7 @@
 //! The whole rack in and out, as the command line's rack file.
 
 use super::super::frame::{Frame, page, page_as};
-use super::{board, photo};
+use super::{acts, photo};
 use crate::clock;
 use crate::demo::boards_of;
 use crate::error::PageError;
@@ -14,7 +14,7 @@ use axum::extract::{Multipart, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use keepwright_model::design::show_problems;
-use keepwright_model::units::{LengthUnit, parse_length};
+use keepwright_model::units::{LengthUnit, parse_length_in};
 use keepwright_store::{By, Kind, Saved, Shelf, StockState, Time};
 use std::collections::BTreeSet;
 use toml_edit::{ArrayOfTables, DocumentMut, Item, Table, TableLike, Value};
@@ -75,6 +75,15 @@ fn together<'a>(boards: impl Iterator<Item = (&'a str, &'a str)>, unit: LengthUn
     out.to_string()
 }
 
+/// Whether a length has no unit of its own: then it is another one in the other unit.
+fn is_bare(text: &str) -> bool {
+    match (parse_length_in(text, LengthUnit::Millimeter), parse_length_in(text, LengthUnit::Inch)) {
+        (Ok(mm), Ok(inch)) => !mm.same(inch),
+        // Longer than any board in one of the units only.
+        (mm, inch) => mm.is_ok() != inch.is_ok(),
+    }
+}
+
 /// Writes the unit behind every length that has none.
 fn with_unit(table: &mut dyn TableLike, unit: &str) {
     for key in LENGTHS {
@@ -83,7 +92,7 @@ fn with_unit(table: &mut dyn TableLike, unit: &str) {
             Value::String(text) => text.value().clone(),
             other => other.clone().decorated("", "").to_string(),
         };
-        if parse_length(&text).is_err() {
+        if is_bare(&text) {
             let decor = value.decor().clone();
             *value = Value::from(format!("{text} {unit}"));
             *value.decor_mut() = decor;
@@ -179,7 +188,7 @@ fn put_in(bench: &Bench, who: &Who, text: &str) -> Result<Vec<String>, PageError
     let mut done = Vec::new();
     for (one, stated) in boards_of(text).into_iter().zip(names) {
         let name = stated.name;
-        let mut text = board::renamed(&one.text, &name)?;
+        let mut text = acts::renamed(&one.text, &name)?;
         if crate::edit::get(&text, "units").is_none() {
             text = crate::edit::set(&text, "units", Some(word))
                 .map_err(|e| PageError::refused(e.to_string(), "write `units` at the head of the file"))?;

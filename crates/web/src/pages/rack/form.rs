@@ -203,7 +203,7 @@ impl Form {
         let before = Self::of_text(&text);
         for (field, old) in self.fields.iter().zip(&before.fields) {
             if !field.says_what(old) {
-                let key = format!("board[1].{}", field.key.name);
+                let key = format!("board.1.{}", field.key.name);
                 text = edit::set(&text, &key, as_toml(field.key.takes, &field.value).as_deref())?;
             }
         }
@@ -212,7 +212,7 @@ impl Form {
             let old = before.rows.get(number - 1);
             for (i, name) in FAULT_KEYS.iter().enumerate() {
                 if old.is_none_or(|o| o.sizes[i].trim() != row.sizes[i].trim()) {
-                    let key = format!("board[1].defect[{number}].{name}");
+                    let key = format!("board.1.defect.{number}.{name}");
                     text = edit::set(&text, &key, as_toml(Takes::Measure, &row.sizes[i]).as_deref())?;
                 }
             }
@@ -222,13 +222,13 @@ impl Form {
             ] {
                 let same = new == old || (old.is_empty() && new == usual);
                 if !same {
-                    let key = format!("board[1].defect[{number}].{name}");
+                    let key = format!("board.1.defect.{number}.{name}");
                     text = edit::set(&text, &key, as_toml(Takes::Words, new).as_deref())?;
                 }
             }
         }
         for number in (kept.len() + 1..=before.rows.len()).rev() {
-            text = edit::set(&text, &format!("board[1].defect[{number}]"), None)?;
+            text = edit::set(&text, &format!("board.1.defect.{number}"), None)?;
         }
         Ok(text)
     }
@@ -246,7 +246,7 @@ impl Form {
         let kept: Vec<usize> = (0..self.rows.len()).filter(|r| !self.rows[*r].gone).collect();
         for problem in problems {
             let says = format!("{}: {}.", problem.says, problem.remedy);
-            let key = problem.key.strip_prefix("board[1].").unwrap_or(&problem.key);
+            let key = problem.key.strip_prefix("board.1.").unwrap_or(&problem.key);
             if let Some(field) = self.fields.iter_mut().find(|f| f.key.name == key) {
                 field.wrong.get_or_insert(says);
                 continue;
@@ -301,10 +301,9 @@ pub(super) fn changed(from: &str, to: &str) -> String {
     }
 }
 
-/// `defect[2].x` as the fault's number and the name of its key.
+/// `defect.2.x` as the fault's number and the name of its key.
 fn fault_key(key: &str) -> Option<(usize, &'static str)> {
-    let (number, rest) = key.strip_prefix("defect[")?.split_once(']')?;
-    let part = rest.trim_start_matches('.');
+    let (number, part) = key.strip_prefix("defect.")?.split_once('.')?;
     let names = FAULT_KEYS.iter().chain(&["kind", "face"]);
     Some((number.parse().ok()?, names.copied().find(|n| *n == part).unwrap_or("")))
 }
@@ -416,7 +415,7 @@ mod tests {
             says: "it is wrong".to_owned(),
             remedy: "mend it".to_owned(),
         };
-        form.mark(&[problem("board[1].defect[1].x"), problem("board[1].wood"), problem("board")]);
+        form.mark(&[problem("board.1.defect.1.x"), problem("board.1.wood"), problem("board")]);
         assert!(form.rows[0].wrong.is_empty());
         assert_eq!(form.rows[1].wrong, [("x", "it is wrong: mend it.".to_owned())]);
         assert_eq!(form.wrong.len(), 1);

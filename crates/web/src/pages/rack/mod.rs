@@ -1,5 +1,6 @@
 //! The rack: the boards with their pictures to scale, what each measures and costs, and who has it.
 
+mod acts;
 mod board;
 pub(crate) mod drawn;
 mod file;
@@ -30,7 +31,7 @@ use keepwright_packet::shown::{self, Showing, counted};
 use keepwright_store::{self as store, DocumentId, Shelf, StockState};
 use std::collections::BTreeMap;
 
-pub(crate) use board::taken as board_taken;
+pub(crate) use acts::taken as board_taken;
 pub(crate) use offcut::{offcut_text, with_count};
 
 /// The addresses of this screen.
@@ -42,12 +43,13 @@ pub(crate) fn routes() -> Router<Bench> {
         .route("/rack/export", get(file::out))
         .route("/rack/import", get(file::ask).post(file::take))
         .route("/rack/{slug}", get(board::show).post(board::save))
-        .route("/rack/{slug}/copy", post(board::copy))
-        .route("/rack/{slug}/bin", post(board::bin))
-        .route("/rack/{slug}/unbin", post(board::unbin))
-        .route("/rack/{slug}/mark", post(board::mark))
+        .route("/rack/{slug}/copy", post(acts::copy))
+        .route("/rack/{slug}/bin", post(acts::bin))
+        .route("/rack/{slug}/unbin", post(acts::unbin))
+        .route("/rack/{slug}/mark", post(acts::mark))
+        .route("/rack/{slug}/restore", post(acts::restore))
         .route("/rack/{slug}/photo/hide", post(photo::hide))
-        .route("/lengths", get(board::lengths))
+        .route("/lengths", get(acts::lengths))
         .route("/pictures/{name}", get(photo::picture))
         .merge(photo::upload())
 }

@@ -1,7 +1,7 @@
 //! Texts of boards that come of others: an offcut, and what is left of several alike.
 
 use super::super::cutting::outcome::Spot;
-use super::board::renamed;
+use super::acts::renamed;
 use super::form::Form;
 use crate::edit;
 use crate::error::PageError;
@@ -74,7 +74,7 @@ fn measure(mm: f64) -> String {
 /// # Errors
 /// When the text cannot be written.
 pub(crate) fn with_count(text: &str, name: &str, count: u32) -> Result<String, PageError> {
-    edit::set(&renamed(text, name)?, "board[1].count", Some(&count.to_string()))
+    edit::set(&renamed(text, name)?, "board.1.count", Some(&count.to_string()))
         .map_err(|e| PageError::refused(e.to_string(), "mend the board's text on its page"))
 }
 
