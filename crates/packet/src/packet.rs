@@ -110,7 +110,8 @@ fn made(
         done += 1;
     };
     let mut setter = Typesetter::new();
-    let laid = document.lay_out_telling(&mut setter, &mut |sheet| tell(&format!("the sheet “{}”", sheet.title)));
+    let laid =
+        document.lay_out_telling(&mut setter, &mut |sheet| tell(&format!("the sheet “{}”", sheet.title)));
     let mut out = Out::default();
     tell("the printed pages");
     let pages = pdf::write_laid(&document, &laid, setter).map_err(|e| Error::Pages(e.to_string()))?;
