@@ -551,7 +551,7 @@ async fn wrong_codes_are_slowed_and_locked_out_for_good_and_all() {
     let mut guesser = Tablet::new(66);
     let started = std::time::Instant::now();
     let mut locked = None;
-    for n in 0..8 {
+    for n in 0_u32..8 {
         let answer = lan.pair(&mut guesser, &format!("guess{n}"), "x").await;
         if answer.status == StatusCode::TOO_MANY_REQUESTS {
             locked = Some((n, answer));

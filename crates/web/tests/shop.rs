@@ -69,13 +69,13 @@ async fn a_wrong_value_is_told_at_its_field_and_stays_typed() {
     let asked = Asked::demo().await;
     let before = head(&asked);
     for (name, typed, says) in [
-        ("f:saw.kerf", "three", "not a length"),
+        ("f:saw.kerf", "three", "unit of length"),
         ("f:shop.hourly_rate", "a lot", "no number"),
         ("f:home.site", "Atlantis", "no place called"),
         ("f:shop.currency", "dollars", "ISO 4217"),
         ("f:week.rest_days", "4.5", "whole number"),
         ("f:wood.moisture_pct", "80", "out of bounds"),
-        ("f:router.bits", "1/4, blunt", "not a length"),
+        ("f:router.bits", "1/4, blunt", "unit of length"),
         ("f:home.monthly_rh_pct", "40, 41", "twelve"),
         ("f:times.miter", "soon", "no number"),
         ("f:hardware.1.price", "dear", "no number"),

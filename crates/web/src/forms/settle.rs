@@ -80,12 +80,14 @@ fn states(section: &str, value: &str, key: &str) -> bool {
 }
 
 fn next(before: &Values, after: &Values, kept: &[(String, String)]) -> Option<Step> {
-    table::all()
-        .find_map(|(group, field)| match field.kind {
-            Kind::OneOf(one_of) => between(before, after, kept, (group, field, one_of)),
-            _ => None,
+    // A section goes as a whole before its keys could go one by one.
+    sections(before, after)
+        .or_else(|| {
+            table::all().find_map(|(group, field)| match field.kind {
+                Kind::OneOf(one_of) => between(before, after, kept, (group, field, one_of)),
+                _ => None,
+            })
         })
-        .or_else(|| sections(before, after))
         .or_else(|| single(before, after))
         .or_else(|| returning(before, after, kept))
         .or_else(|| starting(before, after))

@@ -4,7 +4,7 @@
 //! script in the header `x-forgery`, an upload in the query of its address.
 
 use crate::error::PageError;
-use crate::policy::limits::LARGEST_FORM;
+use crate::policy::limits::{self, LARGEST_FORM};
 use crate::policy::who::Who;
 use crate::secret;
 use crate::state::Bench;
@@ -13,7 +13,7 @@ use axum::extract::{Request, State};
 use axum::http::{HeaderMap, Method, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
-use http_body_util::{BodyExt, LengthLimitError, Limited};
+use http_body_util::{BodyExt, Limited};
 
 /// The field of forms and of an upload's query.
 const FIELD: &str = "forgery";
@@ -78,7 +78,7 @@ fn is_form(headers: &HeaderMap) -> bool {
 async fn whole(body: Body) -> Result<Bytes, PageError> {
     Limited::new(body, LARGEST_FORM).collect().await.map(http_body_util::Collected::to_bytes).map_err(
         |error| {
-            if error.is::<LengthLimitError>() {
+            if limits::is_too_long(error.as_ref()) {
                 PageError::TooLarge { most: LARGEST_FORM }
             } else {
                 PageError::BrokenBody(error.to_string())

@@ -7,7 +7,8 @@ use axum::extract::Request;
 use axum::http::header;
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
-use http_body_util::Limited;
+use http_body_util::{LengthLimitError, Limited};
+use std::error::Error;
 use std::time::Duration;
 use tower_http::timeout::TimeoutBody;
 
@@ -52,6 +53,11 @@ pub(crate) async fn hold(request: Request, next: Next) -> Response {
         Ok(response) => response,
         Err(_) => PageError::TooSlow.into_response(),
     }
+}
+
+/// Whether a body broke off because it was too long, however the error is wrapped.
+pub(crate) fn is_too_long(error: &(dyn Error + 'static)) -> bool {
+    error.is::<LengthLimitError>() || error.source().is_some_and(is_too_long)
 }
 
 #[cfg(test)]

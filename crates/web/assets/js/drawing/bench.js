@@ -21,7 +21,7 @@ const SWING = 260;
 const FINE = 2000;
 
 /** One id, several or none. @param {string | string[] | null} detail @returns {string[]} */
-const listed = (detail) => (Array.isArray(detail) ? detail : detail ? [detail] : []);
+const listed = (detail) => [detail ?? []].flat();
 
 /** @param {HTMLElement} root @param {HTMLCanvasElement} canvas @param {WebGL2RenderingContext} card the canvas's @param {any} first the scene */
 export function makeBench(root, canvas, card, first) {
@@ -41,8 +41,7 @@ export function makeBench(root, canvas, card, first) {
   let plane = null;
   /** @type {string[]} */
   let marked = [];
-  /** @type {import('./dimensions.js').Placed[]} */
-  let placed = [];
+  let placed = /** @type {import('./dimensions.js').Placed[]} */ ([]);
   let [asked, held, lost, swing] = [0, false, false, 0];
 
   const panel = listenPanel(root, signal, { change, view, part: (id) => mark(listed(id), true), picture });

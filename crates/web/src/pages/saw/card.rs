@@ -43,6 +43,13 @@ pub(crate) struct Card {
 }
 
 impl Card {
+    /// How many cautions it has, and the gravest one's weight.
+    pub(crate) fn minds(&self) -> String {
+        let count = shown::counted(self.cautions.len(), "caution", "cautions");
+        let weight = self.cautions.first().map_or("", Mind::weighs);
+        format!("{}: {weight}", capital(&count))
+    }
+
     /// How many of its ticks are set.
     pub(crate) fn ticked(&self) -> usize {
         self.ticks.iter().filter(|t| t.on).count()

@@ -2,7 +2,6 @@
 
 use super::usual::Usual;
 use keepwright_model::design::{OverheadPart, TiltSide, ToothForm};
-use keepwright_model::shop::time::operation_times;
 
 /// How a field is typed, and what of it becomes the text of the shop file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,11 +71,6 @@ pub(crate) const DAYS: [(&str, &str); 7] = [
 /// The key under which each operation's minutes stand: `times.` and the operation's name with blanks.
 pub(crate) fn times_key(operation: &str) -> String {
     format!("times.{}", operation.replace('_', " "))
-}
-
-/// Every key of the page that is not among [`GROUPS`]: the times by operation.
-pub(crate) fn times_keys() -> impl Iterator<Item = String> {
-    operation_times().iter().map(|t| times_key(&t.key))
 }
 
 const fn field(key: &'static str, label: &'static str, kind: Kind, usual: fn(&Usual) -> String) -> Field {
@@ -351,6 +345,7 @@ const WEEK: &[Field] = &[
 #[cfg(test)]
 mod tests {
     use super::*;
+    use keepwright_model::shop::time::operation_times;
     use std::collections::BTreeSet;
 
     const REFERENCE: &str = include_str!("../../../../../docs/shop-file.md");
@@ -380,7 +375,10 @@ mod tests {
     #[test]
     fn every_key_of_the_reference_has_a_field_and_no_field_is_made_up() {
         let fields = GROUPS.iter().flat_map(|g| g.fields).map(|f| f.key.to_owned());
-        let all: Vec<String> = fields.chain(times_keys()).chain(ROWS.map(str::to_owned)).collect();
+        let all: Vec<String> = fields
+            .chain(operation_times().iter().map(|t| times_key(&t.key)))
+            .chain(ROWS.map(str::to_owned))
+            .collect();
         let shown: BTreeSet<String> = all.iter().cloned().collect();
         assert_eq!(shown.len(), all.len(), "a key stands twice");
         let documented = documented();

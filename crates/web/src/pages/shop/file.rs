@@ -4,6 +4,7 @@ use super::{Now, now, save};
 use crate::error::PageError;
 use crate::pages::frame::{Frame, page, page_as};
 use crate::planner;
+use crate::policy::limits;
 use crate::policy::who::Who;
 use crate::state::Bench;
 use askama::Template;
@@ -107,9 +108,12 @@ async fn upload(
     Extension(who): Extension<Who>,
     mut parts: Multipart,
 ) -> Result<Response, PageError> {
-    let broken = |error: axum::extract::multipart::MultipartError| match error.status() {
-        StatusCode::PAYLOAD_TOO_LARGE => PageError::TooLarge { most: crate::policy::limits::LARGEST_FORM },
-        _ => PageError::BrokenBody(error.body_text()),
+    let broken = |error: axum::extract::multipart::MultipartError| {
+        if error.status() == StatusCode::PAYLOAD_TOO_LARGE || limits::is_too_long(&error) {
+            PageError::TooLarge { most: limits::LARGEST_FORM }
+        } else {
+            PageError::BrokenBody(error.body_text())
+        }
     };
     while let Some(part) = parts.next_field().await.map_err(broken)? {
         if part.name() != Some("file") {
