@@ -1,5 +1,6 @@
 //! The shop: what it has and how it works, once for all boxes.
 
+mod archive;
 mod backups;
 mod fields;
 mod file;
@@ -45,6 +46,7 @@ pub(crate) fn routes() -> Router<Bench> {
         .merge(history::routes())
         .merge(file::routes())
         .merge(backups::routes())
+        .merge(archive::routes())
 }
 
 /// Whether cautions that are only worth knowing stand folded on the pages.
