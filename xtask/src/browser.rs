@@ -37,7 +37,9 @@ pub(crate) fn ready() -> Outcome {
             return Outcome::Passed;
         }
     }
-    say(&format!("  the tests of the page need {wanted}: apt-get install {wanted}, or your system's packages of it"));
+    say(&format!(
+        "  the tests of the page need {wanted}: apt-get install {wanted}, or your system's packages of it"
+    ));
     Outcome::Failed
 }
 
@@ -63,7 +65,9 @@ pub(crate) fn script(root: &Path) -> Outcome {
 
 fn on_path(names: &[&str]) -> Option<PathBuf> {
     let path = std::env::var_os("PATH")?;
-    std::env::split_paths(&path).flat_map(|dir| names.iter().map(move |n| dir.join(n))).find(|file| file.is_file())
+    std::env::split_paths(&path)
+        .flat_map(|dir| names.iter().map(move |n| dir.join(n)))
+        .find(|file| file.is_file())
 }
 
 fn is_root() -> bool {

@@ -41,6 +41,7 @@ fn in_shell(name: &str) -> bool {
     name == "icon.svg"
         || name.starts_with("css/")
         || name.starts_with("js/saw/")
+        || name == "js/words.js"
         || (name.starts_with("fonts/") && kind(name) == "font/woff2")
 }
 

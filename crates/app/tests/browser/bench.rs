@@ -23,7 +23,8 @@ impl Bench {
             .unwrap();
         let mut line = String::new();
         BufReader::new(child.stdout.take().unwrap()).read_line(&mut line).unwrap();
-        let address = line.split_whitespace().find(|w| w.starts_with("http://")).unwrap_or_else(|| panic!("{line:?}"));
+        let address =
+            line.split_whitespace().find(|w| w.starts_with("http://")).unwrap_or_else(|| panic!("{line:?}"));
         Self { address: address.trim_end_matches('/').to_owned(), child, _folder: folder }
     }
 

@@ -12,9 +12,13 @@ async fn the_main_job_by_mouse() {
     browser.goto(&bench.at("/")).await;
     browser.click("a[href='/boxes/new']").await;
     browser.click("a[href='/boxes/new?way=size']").await;
-    for (field, typed) in
-        [("name", "Letters"), ("length", "9 1/2 in"), ("depth", "130"), ("height", "3 in"), ("wood", "cherry")]
-    {
+    for (field, typed) in [
+        ("name", "Letters"),
+        ("length", "9 1/2 in"),
+        ("depth", "130"),
+        ("height", "3 in"),
+        ("wood", "cherry"),
+    ] {
         browser.fill(&format!("#{field}"), typed).await;
     }
     browser.click("main form button.main").await;
@@ -48,7 +52,12 @@ async fn the_main_job_by_mouse() {
         .await;
     assert!(browser.text("[data-computed='shape']").await.contains("12.7"), "the last good numbers stay");
     browser.fill("input[name='f:walls.thickness']", "5/8 in\t").await;
-    browser.until("it is kept", "return document.querySelector('[data-version]').innerText.includes('version 2')").await;
+    browser
+        .until(
+            "it is kept",
+            "return document.querySelector('[data-version]').innerText.includes('version 2')",
+        )
+        .await;
     browser.click("[data-step='undo'] button").await;
     browser
         .until(
@@ -64,7 +73,12 @@ async fn the_main_job_by_mouse() {
     // One press cures a caution.
     browser.goto(&bench.at("/boxes/stamp-chest")).await;
     browser.click("form.change button").await;
-    browser.until("it is changed", "return document.querySelector('[data-version]').innerText.includes('version 2')").await;
+    browser
+        .until(
+            "it is changed",
+            "return document.querySelector('[data-version]').innerText.includes('version 2')",
+        )
+        .await;
 
     // The layout on real boards, accepted.
     browser.goto(&bench.at("/cutting")).await;

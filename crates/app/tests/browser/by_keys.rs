@@ -37,7 +37,12 @@ async fn the_main_job_by_keyboard_alone() {
     browser.tab_to("input[name='f:walls.thickness']").await;
     browser.keys("7/16 in").await;
     browser.key(enter).await;
-    browser.until("it is kept", "return document.querySelector('[data-version]').innerText.includes('version 2')").await;
+    browser
+        .until(
+            "it is kept",
+            "return document.querySelector('[data-version]').innerText.includes('version 2')",
+        )
+        .await;
 
     // Beside the saw: to the first card, a tick, the next card.
     browser.goto(&bench.at("/boxes/keys/saw/1")).await;

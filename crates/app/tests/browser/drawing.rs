@@ -26,7 +26,12 @@ async fn wood_is_drawn_and_a_part_is_found_everywhere() {
     browser
         .run("document.querySelector('[data-drawing]').dispatchEvent(new CustomEvent('keepwright:part', { detail: 0, bubbles: true }))", Vec::new())
         .await;
-    browser.until("it is said where the part is", "return document.querySelector('[data-part-says]').innerText !== ''").await;
+    browser
+        .until(
+            "it is said where the part is",
+            "return document.querySelector('[data-part-says]').innerText !== ''",
+        )
+        .await;
     browser.picture("box-part").await;
     for (control, value) in [("data-open", 100), ("data-apart", 60)] {
         let script = format!(

@@ -110,8 +110,10 @@ impl Browser {
 
     /// What the console has complained of since it was last asked.
     pub(crate) async fn complaints(&self) -> Vec<String> {
-        let log = self.client.issue_cmd(Raw { path: "se/log", body: json!({ "type": "browser" }) }).await.unwrap();
-        let of = |entry: &Value, key: &str| entry.get(key).and_then(Value::as_str).unwrap_or_default().to_owned();
+        let log =
+            self.client.issue_cmd(Raw { path: "se/log", body: json!({ "type": "browser" }) }).await.unwrap();
+        let of =
+            |entry: &Value, key: &str| entry.get(key).and_then(Value::as_str).unwrap_or_default().to_owned();
         log.as_array()
             .into_iter()
             .flatten()
@@ -138,15 +140,22 @@ impl Browser {
     /// Brings an element into view and presses it with the mouse.
     pub(crate) async fn click(&self, css: &str) {
         let element = self.find(css).await;
-        self.run("arguments[0].scrollIntoView({block: 'center'})", vec![serde_json::to_value(&element).unwrap()]).await;
+        self.run(
+            "arguments[0].scrollIntoView({block: 'center'})",
+            vec![serde_json::to_value(&element).unwrap()],
+        )
+        .await;
         element.click().await.unwrap_or_else(|e| panic!("{css}: {e}"));
     }
 
     /// Types into a field instead of what stands there.
     pub(crate) async fn fill(&self, css: &str, text: &str) {
         let element = self.find(css).await;
-        self.run("arguments[0].scrollIntoView({block: 'center'}); arguments[0].select?.()", vec![serde_json::to_value(&element).unwrap()])
-            .await;
+        self.run(
+            "arguments[0].scrollIntoView({block: 'center'}); arguments[0].select?.()",
+            vec![serde_json::to_value(&element).unwrap()],
+        )
+        .await;
         element.send_keys(text).await.unwrap_or_else(|e| panic!("{css}: {e}"));
     }
 
@@ -245,7 +254,11 @@ fn capabilities(setup: Setup, chromium: &Path, profile: &Path) -> Capabilities {
     if setup.webgl {
         args.extend(["--disable-gpu".to_owned(), "--enable-unsafe-swiftshader".to_owned()]);
     } else {
-        args.extend(["--disable-gpu".to_owned(), "--disable-software-rasterizer".to_owned(), "--disable-3d-apis".to_owned()]);
+        args.extend([
+            "--disable-gpu".to_owned(),
+            "--disable-software-rasterizer".to_owned(),
+            "--disable-3d-apis".to_owned(),
+        ]);
     }
     if setup.touch {
         args.push("--touch-events=enabled".to_owned());

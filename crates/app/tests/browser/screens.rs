@@ -117,8 +117,14 @@ async fn every_screen_reads_with_script_off() {
     browser.goto(&bench.at("/boxes/stamp-chest")).await;
     browser.click("#shape details.edit summary").await;
     browser.fill("input[name='f:walls.thickness']", "9/16 in").await;
-    browser.click("form[data-live='shape'] button[type='submit'], form[data-live='shape'] button:not([type])").await;
-    assert!(browser.text("[data-version]").await.contains("version 2"), "{}", browser.text("[data-version]").await);
+    browser
+        .click("form[data-live='shape'] button[type='submit'], form[data-live='shape'] button:not([type])")
+        .await;
+    assert!(
+        browser.text("[data-version]").await.contains("version 2"),
+        "{}",
+        browser.text("[data-version]").await
+    );
     browser.close().await;
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
