@@ -22,7 +22,7 @@ async fn the_main_job_by_mouse() {
         browser.fill(&format!("#{field}"), typed).await;
     }
     browser.click("main form button.main").await;
-    assert_eq!(browser.text("h1").await, "Letters");
+    browser.until("the box is there", "return document.querySelector('h1')?.innerText === 'Letters'").await;
 
     // While a thickness is typed the numbers and the drawing follow; a half-typed one keeps the last good ones.
     browser.until("the drawing stands", "return !document.querySelector('[data-stage]').hidden").await;

@@ -24,7 +24,7 @@ async fn wood_is_drawn_and_a_part_is_found_everywhere() {
     assert!(colors.as_u64().is_some(), "{colors}");
 
     browser
-        .run("document.querySelector('[data-drawing]').dispatchEvent(new CustomEvent('keepwright:part', { detail: 0, bubbles: true }))", Vec::new())
+        .run("document.querySelector('[data-drawing]').dispatchEvent(new CustomEvent('keepwright:part', { detail: document.querySelector('[data-chapters] [data-part]').dataset.part.split(' ')[0], bubbles: true }))", Vec::new())
         .await;
     browser
         .until(

@@ -163,8 +163,15 @@ impl Browser {
         self.client.execute(script, args).await.unwrap_or_else(|e| panic!("{script}: {e}"))
     }
 
+    /// What an element says; a page that is just being replaced is asked again.
     pub(crate) async fn text(&self, css: &str) -> String {
-        self.find(css).await.text().await.unwrap()
+        let begun = Instant::now();
+        loop {
+            match self.find(css).await.text().await {
+                Ok(text) => return text,
+                Err(error) => assert!(begun.elapsed() < PATIENCE, "{css}: {error}"),
+            }
+        }
     }
 
     /// Waits until a script says true.
