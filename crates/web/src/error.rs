@@ -86,8 +86,11 @@ impl PageError {
         match self {
             Self::NotFound | Self::NoSuch { .. } => StatusCode::NOT_FOUND,
             Self::WrongHost(_) => StatusCode::MISDIRECTED_REQUEST,
-            Self::OtherSite(_) | Self::Forged | Self::MayOnlyLook | Self::NotPaired => StatusCode::FORBIDDEN,
-            Self::CodeRefused { wait: 0, .. } => StatusCode::FORBIDDEN,
+            Self::OtherSite(_)
+            | Self::Forged
+            | Self::MayOnlyLook
+            | Self::NotPaired
+            | Self::CodeRefused { wait: 0, .. } => StatusCode::FORBIDDEN,
             Self::CodeRefused { .. } => StatusCode::TOO_MANY_REQUESTS,
             Self::TooSlow => StatusCode::REQUEST_TIMEOUT,
             Self::TooLarge { .. } => StatusCode::PAYLOAD_TOO_LARGE,
