@@ -95,8 +95,11 @@ impl PageError {
             Self::NotFound | Self::NoSuch { .. } => StatusCode::NOT_FOUND,
             Self::Gone { .. } => StatusCode::GONE,
             Self::WrongHost(_) => StatusCode::MISDIRECTED_REQUEST,
-            Self::OtherSite(_) | Self::Forged | Self::MayOnlyLook | Self::NotPaired => StatusCode::FORBIDDEN,
-            Self::CodeRefused { wait: 0, .. } => StatusCode::FORBIDDEN,
+            Self::OtherSite(_)
+            | Self::Forged
+            | Self::MayOnlyLook
+            | Self::NotPaired
+            | Self::CodeRefused { wait: 0, .. } => StatusCode::FORBIDDEN,
             Self::CodeRefused { .. } => StatusCode::TOO_MANY_REQUESTS,
             Self::TooSlow => StatusCode::REQUEST_TIMEOUT,
             Self::TooLarge { .. } => StatusCode::PAYLOAD_TOO_LARGE,

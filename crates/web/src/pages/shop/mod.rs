@@ -86,12 +86,11 @@ struct Now {
 /// The shop as it is in the store; made where it is not there yet.
 fn now(bench: &Bench) -> Result<Now, PageError> {
     let store = bench.store();
-    let document = match store.shop()? {
-        Some(document) => document,
-        None => {
-            let text = bench.shop_text()?;
-            store.create(Kind::Shop, "Shop", &text, "first start", By::new("first start", at()))?
-        }
+    let document = if let Some(document) = store.shop()? {
+        document
+    } else {
+        let text = bench.shop_text()?;
+        store.create(Kind::Shop, "Shop", &text, "first start", By::new("first start", at()))?
     };
     let head = store.head(document.id)?;
     let (shop, wrong) = match planner::shop(&head.text) {
