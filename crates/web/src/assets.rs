@@ -36,9 +36,9 @@ pub(crate) async fn service_worker(headers: HeaderMap) -> Response {
     tagged(WORKER, version, text, &headers)
 }
 
-/// Whether the cards beside the saw need a file: styles, faces, their scripts.
+/// Whether the cards beside the saw need a file: styles, faces, their scripts, what stands round every page.
 fn in_shell(name: &str) -> bool {
-    name == "icon.svg"
+    matches!(name, "icon.svg" | "js/words.js")
         || name.starts_with("css/")
         || name.starts_with("js/saw/")
         || name == "js/words.js"
