@@ -67,7 +67,7 @@ async fn the_main_job_by_mouse() {
         .await;
 
     // A number says where it comes from.
-    browser.click("main .why").await;
+    browser.click("#finish .say .why").await;
     browser.until("the reason is shown", "return !!document.querySelector('dialog[open]')").await;
 
     // One press cures a caution.

@@ -93,6 +93,14 @@ async fn every_screen_is_sound_and_open_to_all() {
         browser.size(1440, 900).await;
         browser.goto(&bench.at(&path)).await;
         browser.until("the page is loaded", "return document.readyState === 'complete'").await;
+        // Pictures are loaded when they come into view; here all of them are wanted, and each must be one.
+        browser.run("for (const i of document.images) i.loading = 'eager'", Vec::new()).await;
+        browser
+            .until(
+                &format!("every picture of {path} is there"),
+                "return [...document.images].every(i => i.complete && i.naturalWidth > 0)",
+            )
+            .await;
         browser.picture(&format!("{name}-desk")).await;
         for scheme in ["light", "dark"] {
             let media = json!({ "features": [{ "name": "prefers-color-scheme", "value": scheme }] });
@@ -128,7 +136,8 @@ async fn every_screen_reads_with_script_off() {
     let mut wrong = Vec::new();
     for (name, path) in screens(&bench, &browser).await {
         browser.goto(&bench.at(&path)).await;
-        if browser.text("h1, h2").await.is_empty() {
+        let headed = "return [...document.querySelectorAll('h1, h2')].some(h => h.offsetHeight > 0 && h.innerText.trim() !== '')";
+        if browser.run(headed, Vec::new()).await != Value::Bool(true) {
             wrong.push(format!("{path}: no heading"));
         }
         wrong.extend(browser.complaints().await.into_iter().map(|c| format!("{path} console: {c}")));
