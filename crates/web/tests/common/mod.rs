@@ -104,6 +104,7 @@ impl Asked {
             .header(header::HOST, HOST)
             .header(header::ORIGIN, format!("http://{HOST}"))
             .header(header::COOKIE, &self.cookie)
+            .header(header::CONTENT_LENGTH, body.len())
             .header(header::CONTENT_TYPE, "multipart/form-data; boundary=b");
         send(&self.app, request.body(Body::from(body)).unwrap()).await
     }
