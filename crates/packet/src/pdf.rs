@@ -57,10 +57,10 @@ pub fn write(document: &Document) -> Result<Vec<u8>, Error> {
     write_laid(document, &laid, setter)
 }
 
-/// As [`write`], of pages that are laid out already; `setter` is the one that laid them out.
+/// As [`write()`], of pages that are laid out already; `setter` is the one that laid them out.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub(crate) fn write_laid(document: &Document, laid: &Pages, setter: Typesetter) -> Result<Vec<u8>, Error> {
     if document.sheets.is_empty() {
         return Err(Error::Empty);

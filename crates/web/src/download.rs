@@ -72,8 +72,10 @@ impl Poured {
                     Bytes::from(piece)
                 });
                 let ends = read.as_ref().map_or(true, Bytes::is_empty);
+                let nothing = read.as_ref().is_ok_and(Bytes::is_empty);
                 // A reader that went away is no error of ours.
-                if (read.is_err() || !ends) && send.blocking_send(read).is_err() || ends {
+                let gone = !nothing && send.blocking_send(read).is_err();
+                if ends || gone {
                     break;
                 }
             }

@@ -21,7 +21,7 @@ pub(crate) const MOST_AT_ONCE: usize = 2;
 /// Packets that are kept.
 pub(crate) const MOST_KEPT: usize = 8;
 /// How long a packet is kept.
-pub(crate) const KEPT_FOR: Duration = Duration::from_secs(3600);
+pub(crate) const KEPT_FOR: Duration = Duration::from_hours(1);
 
 /// All packets that are kept.
 #[derive(Debug, Default)]

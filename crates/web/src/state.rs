@@ -43,13 +43,12 @@ impl Bench {
         hosts: Hosts,
         others: Vec<IpAddr>,
     ) -> Result<Self, ServeError> {
-        let secret = match store.setting(SECRET)? {
-            Some(secret) => secret,
-            None => {
-                let fresh = secret::random_hex().map_err(ServeError::Random)?;
-                store.set(SECRET, &fresh)?;
-                fresh
-            }
+        let secret = if let Some(secret) = store.setting(SECRET)? {
+            secret
+        } else {
+            let fresh = secret::random_hex().map_err(ServeError::Random)?;
+            store.set(SECRET, &fresh)?;
+            fresh
         };
         Ok(Self(Arc::new(Inner {
             store,

@@ -180,7 +180,7 @@ async fn a_plan_of_what_was_changed_since_is_not_accepted() {
 const LONG: [&str; 6] = ["pencil-case", "ring-boxes", "seed-bowl", "sewing-box", "stamp-chest", "tea-caddy"];
 
 #[tokio::test]
-async fn a_run_shows_how_far_it_is_and_is_cancelled_in_the_middle() {
+async fn a_run_shows_how_far_it_is_and_is_canceled_in_the_middle() {
     let asked = Asked::demo().await;
     let run = begun(&asked, &LONG, "60").await;
     let mut told = String::new();

@@ -1,5 +1,7 @@
 //! The forms of a box: what is typed becomes a version, a draft, or a version beside; nothing is lost.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
 mod common;
 
 use axum::http::StatusCode;
@@ -280,7 +282,7 @@ async fn the_whole_text_is_the_same_file() {
     let page = answer.text();
     let line = broken.lines().position(|l| l.contains("1/2 in # <b>")).unwrap() + 1;
     assert!(page.contains(&format!("Line {line}, column 13")), "{page}");
-    assert!(page.contains("^") && page.contains("thickness = 1/2 in # &#60;b&#62;"));
+    assert!(page.contains('^') && page.contains("thickness = 1/2 in # &#60;b&#62;"));
     assert_eq!(head(&asked).text, text);
     // Kept over a reload, listed, and thrown away only when asked.
     let again = asked.get(&format!("/boxes/{SLUG}/text")).await.text();

@@ -1,5 +1,7 @@
 //! What is true of every page: headers, host, token.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
 mod common;
 
 use axum::body::Body;

@@ -1,5 +1,7 @@
 //! In and out: statement, packet, whole shop, and the file for the client.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
 mod common;
 
 use axum::http::StatusCode;

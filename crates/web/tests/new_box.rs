@@ -1,5 +1,7 @@
 //! The list of boxes, and the ways to a new one.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
 mod common;
 
 use axum::body::Body;

@@ -1,5 +1,7 @@
 //! The cards beside the saw: what stands on them, how ticks come in and stand, what the worker is told to keep.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
 mod common;
 
 use axum::body::Body;
@@ -226,8 +228,9 @@ async fn presses_that_come_twice_or_late_or_from_a_wrong_clock_stand_as_they_wer
     assert_eq!(answer["overruled"], serde_json::json!([]));
     assert_eq!(stands().await, Some((false, NOW + 20)));
     // A tablet whose clock is a year ahead: nothing pressed there can overrule what is pressed tomorrow.
-    let ahead = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).unwrap().as_secs() as i64
-        + 31_536_000;
+    let ahead =
+        std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).unwrap().as_secs().cast_signed()
+            + 31_536_000;
     let far = format!("[{}]", press(&of, &part, "id-5", true, ahead - 60));
     let clock = ahead.to_string();
     post_json(&asked, &far, &[("x-clock", &clock)]).await;
@@ -347,7 +350,10 @@ async fn the_worker_is_told_its_version_and_the_files_of_the_cards() {
     for file in used {
         assert!(files.contains(&file.as_str()), "{file} is on the page, so it must be kept");
     }
-    assert!(files.iter().any(|f| f.ends_with(".woff2")) && files.contains(&"/assets/js/saw/clock.js"));
+    assert!(
+        files.iter().any(|f| f.rsplit_once('.').is_some_and(|n| n.1 == "woff2"))
+            && files.contains(&"/assets/js/saw/clock.js")
+    );
     for file in files {
         assert_eq!(asked.get(file).await.status, StatusCode::OK, "{file}");
     }

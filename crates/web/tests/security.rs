@@ -1,5 +1,7 @@
 //! Who gets in: each rule is attacked, in process. What needs a socket is in `wire.rs`.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
 mod common;
 
 use axum::body::Body;

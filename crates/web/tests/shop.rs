@@ -1,5 +1,7 @@
 //! The shop's page: every field takes what is typed, nothing typed is lost, every version stays.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
 mod common;
 
 use axum::http::StatusCode;
@@ -190,7 +192,7 @@ async fn the_file_goes_out_and_comes_in() {
     let told = asked.post("/shop/file", &[("base", &base), ("text", &wrong)]).await;
     assert_eq!(told.status, StatusCode::UNPROCESSABLE_ENTITY);
     let page = told.text();
-    assert!(page.contains("Line ") && page.contains("whole number") && page.contains("^"), "{page}");
+    assert!(page.contains("Line ") && page.contains("whole number") && page.contains('^'), "{page}");
     assert!(page.contains("sets = &#34;many&#34; # &#60;/textarea&#62;"), "{page}");
     assert_eq!(head(&asked).text, text);
     // As an uploaded file.

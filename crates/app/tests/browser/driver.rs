@@ -20,6 +20,10 @@ const INSTALL: &str = "install Chromium and its driver (Debian: apt-get install 
 
 /// How the browser is set up.
 #[derive(Clone, Copy, Debug)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is a switch of the browser, and none depends on another"
+)]
 pub(crate) struct Setup {
     pub(crate) width: u32,
     pub(crate) height: u32,

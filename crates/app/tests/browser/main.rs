@@ -3,6 +3,8 @@
 //! Needs Chromium and its driver (Debian: `apt-get install chromium chromium-driver`); without them the tests fail and
 //! say so.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
 mod bench;
 mod by_hand;
 mod by_keys;

@@ -76,7 +76,8 @@ mod tests {
     /// By hand: what is left of 0 … 1000 when checks and faults are taken out.
     #[test]
     fn what_lies_between_the_faults() {
-        let cases: [(&str, [f64; 2], &[[f64; 2]], &[[f64; 2]]); 7] = [
+        type Spans = &'static [[f64; 2]];
+        let cases: [(&str, [f64; 2], Spans, Spans); 7] = [
             ("sound", [0.0, 0.0], &[], &[[0.0, 1000.0]]),
             ("checked ends", [40.0, 60.0], &[], &[[40.0, 900.0]]),
             (

@@ -61,7 +61,7 @@ pub fn species(name: &str) -> Option<&'static Species> {
         .or_else(|| all().iter().find(|s| plain(s.common_name) == want || as_said(s.common_name) == want))
 }
 
-/// The id of a species or a kind of sheet by any name that [`species`] or [`sheet`](super::sheet) knows.
+/// The id of a species or a kind of sheet by any name that [`species`] or [`sheet`](super::sheet()) knows.
 ///
 /// # Errors
 /// The three nearest known names.

@@ -1,6 +1,6 @@
 //! A box's chapters for a screen, in the order of the work: the same tables and drawings as the sheets of the packet.
 //!
-//! [`pieces`] gives a chapter's blocks; what is slow to draw is only named there and drawn by [`picture::draw`] when it
+//! [`pieces()`] gives a chapter's blocks; what is slow to draw is only named there and drawn by [`picture::draw`] when it
 //! is looked at. The opening sentence, the cautions and where the numbers come from are the page's own; whose they are
 //! is said here.
 

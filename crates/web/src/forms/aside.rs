@@ -7,6 +7,7 @@
 //! ```
 
 use crate::edit::EditError;
+use std::fmt::Write as _;
 use toml_edit::DocumentMut;
 
 /// The line above what is set aside.
@@ -51,7 +52,7 @@ pub(crate) fn with(text: &str, kept: &[(String, String)]) -> Result<String, Edit
         trailing.push_str(HEAD);
         trailing.push('\n');
         for (key, value) in kept {
-            trailing.push_str(&format!("{MARK}{key} = {value}\n"));
+            let _ = writeln!(trailing, "{MARK}{key} = {value}");
         }
     }
     document.set_trailing(trailing);

@@ -4,6 +4,7 @@ use super::applies::way_in_force;
 use super::field::{Kind, at, pattern};
 use super::values::{Node, Values};
 use super::{apply, reference, table};
+use std::fmt::Write as _;
 
 /// The most of a value that is shown in the name of a version.
 const MOST_SHOWN: usize = 40;
@@ -167,7 +168,7 @@ pub(crate) fn says(changes: &[Change]) -> String {
     let more = changes.len().saturating_sub(MOST_NAMED);
     let mut out = each.join("; ");
     if more > 0 {
-        out.push_str(&format!("; and {more} more"));
+        let _ = write!(out, "; and {more} more");
     }
     out
 }

@@ -12,7 +12,7 @@ use crate::edit::{self, EditError};
 /// More steps than any change takes: each key moves at most a few times.
 const MOST_STEPS: usize = 300;
 
-/// One step towards a text in which everything applies.
+/// One step toward a text in which everything applies.
 enum Step {
     /// Out of the statement, into the comments.
     Aside(String),
@@ -261,13 +261,12 @@ pub(crate) fn put(text: &str, key: &str, value: Option<&str>) -> Result<String, 
             _ => edit::set(text, coat, value),
         };
     }
-    if let Some(coat) = key.strip_suffix(".coats").filter(|c| c.starts_with("finish.")) {
-        if let (Some(value), false) =
+    if let Some(coat) = key.strip_suffix(".coats").filter(|c| c.starts_with("finish."))
+        && let (Some(value), false) =
             (value, matches!(values.get(coat), Some(super::values::Node::Section(_))))
-        {
-            let kind = super::values::quoted(&super::applies::in_force(&values, &format!("{coat}.kind")));
-            return edit::set(text, coat, Some(&format!("{{ kind = {kind}, coats = {value} }}")));
-        }
+    {
+        let kind = super::values::quoted(&super::applies::in_force(&values, &format!("{coat}.kind")));
+        return edit::set(text, coat, Some(&format!("{{ kind = {kind}, coats = {value} }}")));
     }
     let arris = key.rsplit_once('.').map(|(arris, _)| arris).filter(|a| a.starts_with("edges."));
     let Some(arris) = arris else { return edit::set(text, key, value) };

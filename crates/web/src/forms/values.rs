@@ -1,5 +1,6 @@
 //! What a statement's text states, as a tree that can be asked by key without knowing woods or lengths.
 
+use std::fmt::Write as _;
 use toml_edit::{DocumentMut, Item, TableLike, Value};
 
 /// One value of a text.
@@ -117,7 +118,9 @@ pub(crate) fn quoted(text: &str) -> String {
             '\n' => out.push_str("\\n"),
             '\t' => out.push_str("\\t"),
             '\r' => out.push_str("\\r"),
-            c if c.is_control() => out.push_str(&format!("\\u{:04X}", u32::from(c))),
+            c if c.is_control() => {
+                let _ = write!(out, "\\u{:04X}", u32::from(c));
+            }
             c => out.push(c),
         }
     }

@@ -115,12 +115,12 @@ async fn set(
                 })
             });
             let state = state.transpose()?;
-            if let Some(customer) = &asked.customer {
-                if let Err(error) = bench.store().set_customer(id, customer.trim(), by) {
-                    let mut page = job_page(bench, &who, document)?;
-                    page.customer = Filled { value: customer.clone(), wrong: in_field(error)? };
-                    return page_as(StatusCode::UNPROCESSABLE_ENTITY, &page);
-                }
+            if let Some(customer) = &asked.customer
+                && let Err(error) = bench.store().set_customer(id, customer.trim(), by)
+            {
+                let mut page = job_page(bench, &who, document)?;
+                page.customer = Filled { value: customer.clone(), wrong: in_field(error)? };
+                return page_as(StatusCode::UNPROCESSABLE_ENTITY, &page);
             }
             if let Some(state) = state {
                 bench.store().set_job_state(id, state, by)?;

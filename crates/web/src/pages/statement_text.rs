@@ -110,7 +110,7 @@ pub(crate) fn again(
     bench: &Bench,
     who: &Who,
     document: &Document,
-    wrong: Wrong,
+    wrong: &Wrong,
 ) -> Result<Response, PageError> {
     let kept = wrong.draft.is_some();
     let page = made(

@@ -1,5 +1,7 @@
 //! A bench on a folder of its own, asked in process.
 
+#![allow(dead_code, reason = "each test takes what it needs")]
+
 use axum::body::Body;
 use axum::http::{Request, Response, StatusCode, header};
 use http_body_util::BodyExt;

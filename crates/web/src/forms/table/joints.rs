@@ -27,7 +27,8 @@ macro_rules! placing {
     };
 }
 
-const fn with_rows<const N: usize>(first: [Field; 3], place: [Field; 4], mut all: [Field; N]) -> [Field; N] {
+const fn with_rows(first: &[Field; 3], place: &[Field; 4]) -> [Field; 7] {
+    let mut all = [BLANK; 7];
     let mut i = 0;
     while i < 7 {
         all[i] = if i < 3 { first[i] } else { place[i - 3] };
@@ -39,24 +40,22 @@ const fn with_rows<const N: usize>(first: [Field; 3], place: [Field; 4], mut all
 const BLANK: Field = field("", "", Kind::Text);
 
 const ROW: [Field; 7] = with_rows(
-    [
+    &[
         wood("corners.row.*.wood", "Wood"),
         rings("corners.row.*.rings", "Rings"),
         length("corners.row.*.thickness", "Thickness"),
     ],
-    placing!("corners.row.*" in "corners.row",),
-    [BLANK; 7],
+    &placing!("corners.row.*" in "corners.row",),
 );
 const ROWS: List = List { one: "row of keys", many: "rows of keys", fresh: "{}", fields: &ROW };
 
 const CORNER_ROW: [Field; 7] = with_rows(
-    [
+    &[
         wood("corners.pattern.*.row.*.wood", "Wood").row("corners.row.wood"),
         rings("corners.pattern.*.row.*.rings", "Rings").row("corners.row.rings"),
         length("corners.pattern.*.row.*.thickness", "Thickness").row("corners.row.thickness"),
     ],
-    placing!("corners.pattern.*.row.*" in "corners.row",),
-    [BLANK; 7],
+    &placing!("corners.pattern.*.row.*" in "corners.row",),
 );
 const CORNER_ROWS: List =
     List { one: "row in this corner", many: "rows in this corner", fresh: "{}", fields: &CORNER_ROW };

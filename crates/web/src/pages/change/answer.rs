@@ -41,7 +41,7 @@ pub(super) fn to_reader(
             Ok((StatusCode::CONFLICT, told).into_response())
         }
         Outcome::Wrong(wrong) if sent.from == From::Text || sent.text.is_some() => {
-            statement_text::again(bench, who, document, *wrong)
+            statement_text::again(bench, who, document, &wrong)
         }
         Outcome::Wrong(wrong) => again(bench, who, document, sent, &wrong),
     }

@@ -26,7 +26,7 @@ pub(super) async fn take(
     while let Some(part) = parts.next_field().await.map_err(|e| broken(&e))? {
         match part.name() {
             Some("base") => {
-                base = part.text().await.map_err(|e| broken(&e))?.trim().parse().unwrap_or_default()
+                base = part.text().await.map_err(|e| broken(&e))?.trim().parse().unwrap_or_default();
             }
             Some("file") => bytes = part.bytes().await.map_err(|e| broken(&e))?.to_vec(),
             _ => {}

@@ -68,7 +68,7 @@ impl Sent {
                         .join(" ")
                         .chars()
                         .take(MOST_SAYS)
-                        .collect()
+                        .collect();
                 }
                 "set" => sent.sets.extend(value.lines().filter(|l| !l.trim().is_empty()).map(str::to_owned)),
                 "from" => {

@@ -214,12 +214,12 @@ pub(super) async fn show(
     bench
         .work(move |bench| {
             let document = bench.find_box(&slug)?;
-            match find(bench, &document, &number) {
-                Some(job) => page(&job_page(bench, &who, document, &job, asked.page.unwrap_or(1))?),
-                None => {
-                    let trouble = "This packet is no longer kept. Make it anew: the same statement gives the same packet.";
-                    page_as(StatusCode::NOT_FOUND, &packet_page(bench, &who, document, trouble)?)
-                }
+            if let Some(job) = find(bench, &document, &number) {
+                page(&job_page(bench, &who, document, &job, asked.page.unwrap_or(1))?)
+            } else {
+                let trouble =
+                    "This packet is no longer kept. Make it anew: the same statement gives the same packet.";
+                page_as(StatusCode::NOT_FOUND, &packet_page(bench, &who, document, trouble)?)
             }
         })
         .await

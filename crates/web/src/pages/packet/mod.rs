@@ -154,16 +154,13 @@ async fn start(
                 ground: bench.ground(document.id)?,
                 due: super::box_page::due(&job),
             };
-            match bench.packets().begin(order) {
-                Some(job) => {
-                    Ok(Redirect::to(&format!("/boxes/{slug}/packet/{}", job.number)).into_response())
-                }
-                None => {
-                    let trouble = format!(
-                        "{MOST_AT_ONCE} packets are being made, which is the most at once: wait for one of them, then make yours."
-                    );
-                    page_as(StatusCode::UNPROCESSABLE_ENTITY, &packet_page(bench, &who, document, trouble)?)
-                }
+            if let Some(job) = bench.packets().begin(order) {
+                Ok(Redirect::to(&format!("/boxes/{slug}/packet/{}", job.number)).into_response())
+            } else {
+                let trouble = format!(
+                    "{MOST_AT_ONCE} packets are being made, which is the most at once: wait for one of them, then make yours."
+                );
+                page_as(StatusCode::UNPROCESSABLE_ENTITY, &packet_page(bench, &who, document, trouble)?)
             }
         })
         .await
