@@ -55,7 +55,9 @@ fn rest(rack: &[Board], plan: &StockPlan) -> Vec<Board> {
 fn two_boxes_together_cost_no_more_than_one_after_the_other() {
     let (shop, mut rack) = shop_and_rack();
     // Two of each board, so that the second box has whole boards left.
-    rack.iter_mut().for_each(|b| b.count *= 2);
+    for board in &mut rack {
+        board.count *= 2;
+    }
     let mut cheaper = 0;
     for (first, second) in
         [("tea-caddy", "sewing-box"), ("pencil-case", "stamp-chest"), ("sewing-box", "ring-boxes")]

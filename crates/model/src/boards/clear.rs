@@ -44,6 +44,9 @@ mod tests {
     use super::*;
     use crate::units::{Angle, Money};
 
+    /// Name, end checks, faults (from, length), clear lengths (from, length).
+    type Case = (&'static str, [f64; 2], &'static [[f64; 2]], &'static [[f64; 2]]);
+
     fn board(checks: [f64; 2], faults: &[[f64; 2]]) -> Board {
         let mm = Length::mm;
         Board {
@@ -76,7 +79,7 @@ mod tests {
     /// By hand: what is left of 0 … 1000 when checks and faults are taken out.
     #[test]
     fn what_lies_between_the_faults() {
-        let cases: [(&str, [f64; 2], &[[f64; 2]], &[[f64; 2]]); 7] = [
+        let cases: [Case; 7] = [
             ("sound", [0.0, 0.0], &[], &[[0.0, 1000.0]]),
             ("checked ends", [40.0, 60.0], &[], &[[40.0, 900.0]]),
             (
