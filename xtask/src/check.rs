@@ -1,5 +1,6 @@
 //! All checks in one command, the same at home and in CI.
 
+use crate::browser;
 use crate::run::{Outcome, git, has, run, say};
 use crate::tidy;
 use crate::tree::Tree;
@@ -27,6 +28,8 @@ pub(crate) fn check(root: &Path) -> Result<bool, String> {
     step("format", &|| format(root, &tree));
     step("lints", &|| lints(root));
     step("docs", &|| docs(root));
+    step("what the page's tests need", &browser::ready);
+    step("script", &|| browser::script(root));
     step("tests", &|| tests(root, &references));
     step("snapshots", &|| snapshots(root, &references));
     step("licenses", &|| licenses(root));

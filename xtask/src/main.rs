@@ -3,6 +3,7 @@
 //! `cargo xtask check` runs everything; `cargo xtask tidy` only the house rules about the files themselves;
 //! `cargo xtask words` writes the spellings of `typos.toml` into the files.
 
+mod browser;
 mod check;
 mod run;
 mod tidy;

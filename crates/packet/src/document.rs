@@ -83,9 +83,15 @@ impl Document {
     }
 
     pub(crate) fn lay_out(&self, setter: &mut Typesetter) -> Pages {
+        self.lay_out_telling(setter, &mut |_| {})
+    }
+
+    /// As [`Document::lay_out`], telling of each sheet before it is laid out.
+    pub(crate) fn lay_out_telling(&self, setter: &mut Typesetter, tell: &mut dyn FnMut(&Sheet)) -> Pages {
         let mut tags = Tags::new();
         let mut pages = Vec::new();
         for sheet in &self.sheets {
+            tell(sheet);
             let frame = Frame::of(self.paper, sheet.orientation);
             let tree = tags.under(Tags::ROOT, Kind::Section);
             let mut layout = Layout { setter: &mut *setter, tags: &mut tags, page: frame.height };

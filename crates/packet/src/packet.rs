@@ -7,14 +7,17 @@ use keepwright_model::shop::schedule::{Day, Schedule};
 use keepwright_model::units::Length;
 
 use crate::calendar::{self, Days};
+use crate::document::Pages;
 use crate::drawing::scale_bar::scale_bar;
 use crate::drawing::{Affine, Drawing};
 use crate::drawings::Shown;
 use crate::page::Paper;
+use crate::preview::{self, PagePicture};
 use crate::sheets::draft::{Draft, wood_name};
 use crate::sheets::drawn::Drawn;
 use crate::sheets::part_list::{from, kinds};
 use crate::sheets::{self, PacketSettings};
+use crate::typeset::Typesetter;
 use crate::{dxf, list, pdf, stl, svg};
 
 /// One file of a packet.
@@ -56,6 +59,20 @@ const CHECK_BAR_ROOM: f64 = 25.0;
 /// Clear space around a loose drawing, millimeters.
 const MARGIN: f64 = 5.0;
 
+/// How far the making of a packet is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Progress {
+    /// Steps that are done.
+    pub done: usize,
+    /// Steps altogether.
+    pub of: usize,
+    /// What is being made now.
+    pub now: String,
+}
+
+/// Steps that come after the sheets: printed pages, drawings, solids, lists.
+const AFTER_SHEETS: usize = 4;
+
 /// All files of the packet, in a fixed order; the same plan and settings give the same bytes.
 ///
 /// `packet.pdf`; `drawings/*.svg`; `templates/*.dxf`, full scale in millimeters; `stl/*.stl`, each part of one box in the
@@ -64,24 +81,58 @@ const MARGIN: f64 = 5.0;
 /// # Errors
 /// [`Error`]; none is expected of a plan that was planned.
 pub fn files(plan: &Plan, settings: &PacketSettings) -> Result<Vec<OutFile>, Error> {
+    Ok(made(plan, settings, &mut |_| {})?.0)
+}
+
+/// As [`files`], with every printed page as a picture; `tell` hears of each step before it is begun.
+///
+/// # Errors
+/// As [`files`].
+pub fn files_and_pages(
+    plan: &Plan,
+    settings: &PacketSettings,
+    tell: &mut dyn FnMut(Progress),
+) -> Result<(Vec<OutFile>, Vec<PagePicture>), Error> {
+    let (files, laid) = made(plan, settings, tell)?;
+    Ok((files, preview::pictures(&laid)))
+}
+
+fn made(
+    plan: &Plan,
+    settings: &PacketSettings,
+    tell: &mut dyn FnMut(Progress),
+) -> Result<(Vec<OutFile>, Pages), Error> {
     let drawn = Drawn::new(plan, settings.paper);
     let document = sheets::document_of(plan, settings, &drawn);
+    let (mut done, of) = (0, document.sheets.len() + AFTER_SHEETS);
+    let mut tell = |now: &str| {
+        tell(Progress { done, of, now: now.to_owned() });
+        done += 1;
+    };
+    let mut setter = Typesetter::new();
+    let laid =
+        document.lay_out_telling(&mut setter, &mut |sheet| tell(&format!("the sheet “{}”", sheet.title)));
     let mut out = Out::default();
-    out.push("", "packet", "pdf", pdf::write(&document).map_err(|e| Error::Pages(e.to_string()))?);
+    tell("the printed pages");
+    let pages = pdf::write_laid(&document, &laid, setter).map_err(|e| Error::Pages(e.to_string()))?;
+    out.push("", "packet", "pdf", pages);
+    tell("loose drawings and templates");
     for (name, drawing) in drawn.all(plan) {
         out.push("drawings/", &name, "svg", svg::write(drawing, 1.0, MARGIN, &name).into_bytes());
     }
     for (name, drawing) in drawn.full_scale() {
         out.push("templates/", &name, "dxf", dxf::write(&with_check_bar(drawing)).into_bytes());
     }
+    tell("solids");
     solids(plan, &mut out)?;
+    tell("lists");
     out.push("", "parts", "csv", parts(plan, settings.paper, &drawn)?.into_bytes());
     if let Some(schedule) = &plan.schedule {
         out.push("", "timeline", "ics", timeline(plan, schedule, settings)?.into_bytes());
     }
     let json = crate::json::write(plan, &settings.date).map_err(|e| Error::Plan(e.to_string()))?;
     out.push("", "plan", "json", json.into_bytes());
-    Ok(out.files)
+    Ok((out.files, laid))
 }
 
 /// A full-scale drawing with the check bar under it: a printer or an importer that rescales is found out.

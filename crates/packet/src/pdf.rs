@@ -52,11 +52,20 @@ pub enum Error {
 /// # Errors
 /// [`Error::Empty`] without sheets; [`Error::Refused`] if the library cannot write it.
 pub fn write(document: &Document) -> Result<Vec<u8>, Error> {
+    let mut setter = Typesetter::new();
+    let laid = document.lay_out(&mut setter);
+    write_laid(document, &laid, setter)
+}
+
+/// As [`write`], of pages that are laid out already; `setter` is the one that laid them out.
+///
+/// # Errors
+/// As [`write`].
+pub(crate) fn write_laid(document: &Document, laid: &Pages, setter: Typesetter) -> Result<Vec<u8>, Error> {
     if document.sheets.is_empty() {
         return Err(Error::Empty);
     }
-    let mut setter = Typesetter::new();
-    let Pages { pages, tags } = document.lay_out(&mut setter);
+    let Pages { pages, tags } = laid;
     let mut pdf = Pdf::new_with(SerializeSettings { enable_tagging: true, ..SerializeSettings::default() });
     pdf.set_metadata(metadata(document));
     let fonts =
@@ -71,7 +80,7 @@ pub fn write(document: &Document) -> Result<Vec<u8>, Error> {
         }
     }
     pdf.set_outline(outline);
-    pdf.set_tag_tree(writer.tree(&tags, &document.language));
+    pdf.set_tag_tree(writer.tree(tags, &document.language));
     pdf.finish().map_err(|error| Error::Refused { says: format!("{error:?}") })
 }
 

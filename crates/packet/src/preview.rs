@@ -5,7 +5,7 @@
 
 use std::fmt::Write as _;
 
-use crate::document::{Document, Page};
+use crate::document::{Document, Page, Pages};
 use crate::drawing::Bounds;
 use crate::flow::slab::{Mark, Placed};
 use crate::number::plain;
@@ -28,7 +28,11 @@ pub struct PagePicture {
 
 /// Every page of a document.
 pub fn pages(document: &Document) -> Vec<PagePicture> {
-    let laid = document.lay_out(&mut Typesetter::new());
+    pictures(&document.lay_out(&mut Typesetter::new()))
+}
+
+/// Every page of a document that is laid out already.
+pub(crate) fn pictures(laid: &Pages) -> Vec<PagePicture> {
     let count = laid.pages.len();
     laid.pages.iter().enumerate().map(|(at, page)| picture(page, at + 1, count)).collect()
 }

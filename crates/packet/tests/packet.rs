@@ -10,7 +10,7 @@ use std::sync::OnceLock;
 use icalendar::{Calendar, Component as _};
 use jobs::plans;
 use keepwright_model::job::Plan;
-use keepwright_packet::packet::{OutFile, files};
+use keepwright_packet::packet::{OutFile, files, files_and_pages};
 use keepwright_packet::page::Paper;
 use keepwright_packet::sheets::PacketSettings;
 
@@ -165,5 +165,22 @@ fn the_same_plan_gives_the_same_bytes() {
     assert_eq!(one.len(), two.len(), "{name}");
     for (a, b) in one.iter().zip(&two) {
         assert!(a == b, "{name}: {}", a.path);
+    }
+}
+
+/// The steps are told in order, each once and none beyond the last; the files are those that are made without telling.
+#[test]
+fn the_making_is_told_step_by_step() {
+    let (_, plan) = &plans()[0];
+    let mut told = Vec::new();
+    let (made, pages) = files_and_pages(plan, &settings(Paper::A4), &mut |step| told.push(step)).unwrap();
+    assert_eq!(made, packets()[0].2);
+    let document = keepwright_packet::sheets::document(plan, &settings(Paper::A4));
+    assert_eq!(pages.len(), document.page_count());
+    let done: Vec<usize> = told.iter().map(|step| step.done).collect();
+    assert_eq!(done, (0..document.sheets.len() + 4).collect::<Vec<_>>());
+    assert!(told.iter().all(|step| step.of == done.len()));
+    for (step, sheet) in told.iter().zip(&document.sheets) {
+        assert!(step.now.contains(&sheet.title), "{step:?}");
     }
 }

@@ -36,12 +36,13 @@ pub(crate) async fn service_worker(headers: HeaderMap) -> Response {
     tagged(WORKER, version, text, &headers)
 }
 
-/// Whether the cards beside the saw need a file: styles, faces, their scripts.
+/// Whether the cards beside the saw need a file: styles, faces, their scripts, what stands round every page.
 fn in_shell(name: &str) -> bool {
-    name == "icon.svg"
+    matches!(name, "icon.svg" | "js/words.js")
         || name.starts_with("css/")
         || name.starts_with("js/saw/")
-        || (name.starts_with("fonts/") && name.ends_with(".woff2"))
+        || name == "js/words.js"
+        || (name.starts_with("fonts/") && kind(name) == "font/woff2")
 }
 
 fn missing() -> Response {

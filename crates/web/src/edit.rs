@@ -90,6 +90,10 @@ pub fn set_section(text: &str, key: &str, value: &str) -> Result<String, EditErr
                 table.set_position(end);
                 *item = Item::Table(table);
             }
+            // The blank before an equals sign has no place before a bracket.
+            if let Some(mut name) = here.key_mut(last) {
+                name.leaf_decor_mut().clear();
+            }
             Ok(document.to_string())
         }
         _ => Ok(text),

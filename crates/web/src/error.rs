@@ -45,6 +45,14 @@ pub(crate) enum PageError {
         /// Seconds until another is looked at; 0 for at once.
         wait: i64,
     },
+    /// Something that was there and is not kept any longer.
+    #[error("{says}")]
+    Gone {
+        /// What is gone.
+        says: String,
+        /// How to have it again.
+        remedy: String,
+    },
     /// More bytes than are taken.
     #[error("more than {} KiB were sent, which is the most that is taken here", most / 1024)]
     TooLarge {
@@ -85,9 +93,13 @@ impl PageError {
     const fn status(&self) -> StatusCode {
         match self {
             Self::NotFound | Self::NoSuch { .. } => StatusCode::NOT_FOUND,
+            Self::Gone { .. } => StatusCode::GONE,
             Self::WrongHost(_) => StatusCode::MISDIRECTED_REQUEST,
-            Self::OtherSite(_) | Self::Forged | Self::MayOnlyLook | Self::NotPaired => StatusCode::FORBIDDEN,
-            Self::CodeRefused { wait: 0, .. } => StatusCode::FORBIDDEN,
+            Self::OtherSite(_)
+            | Self::Forged
+            | Self::MayOnlyLook
+            | Self::NotPaired
+            | Self::CodeRefused { wait: 0, .. } => StatusCode::FORBIDDEN,
             Self::CodeRefused { .. } => StatusCode::TOO_MANY_REQUESTS,
             Self::TooSlow => StatusCode::REQUEST_TIMEOUT,
             Self::TooLarge { .. } => StatusCode::PAYLOAD_TOO_LARGE,
@@ -99,7 +111,7 @@ impl PageError {
 
     const fn title(&self) -> &'static str {
         match self {
-            Self::NotFound | Self::NoSuch { .. } => "Not here",
+            Self::NotFound | Self::NoSuch { .. } | Self::Gone { .. } => "Not here",
             Self::WrongHost(_)
             | Self::OtherSite(_)
             | Self::Forged
@@ -144,7 +156,7 @@ impl PageError {
             }
             Self::TooLarge { .. } => "send less at once; a picture can be made smaller first".to_owned(),
             Self::BrokenBody(_) => "go back, load the page again, and repeat it".to_owned(),
-            Self::Refused { remedy, .. } => remedy.clone(),
+            Self::Refused { remedy, .. } | Self::Gone { remedy, .. } => remedy.clone(),
             Self::Store(_) => {
                 "nothing was changed; see that the disk has room and the folder can be written".to_owned()
             }

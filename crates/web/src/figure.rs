@@ -12,6 +12,33 @@ const FACES: [(u16, &str); 2] = [
     (700, "fonts/atkinson-hyperlegible/atkinson-hyperlegible-latin-700-normal.woff2"),
 ];
 
+/// The faces of the pages: family, weight, file among the assets.
+const ALL_FACES: [(&str, u16, &str); 4] = [
+    ("Atkinson Hyperlegible", FACES[0].0, FACES[0].1),
+    ("Atkinson Hyperlegible", FACES[1].0, FACES[1].1),
+    ("Source Serif 4", 400, "fonts/source-serif-4/source-serif-4-latin-400-normal.woff2"),
+    ("Source Serif 4", 600, "fonts/source-serif-4/source-serif-4-latin-600-normal.woff2"),
+];
+
+/// Every face of the pages as style rules that bring the letters with them.
+pub(crate) fn faces() -> String {
+    let mut out = String::with_capacity(110_000);
+    for (family, weight, file) in ALL_FACES {
+        if let Some(bytes) = assets::bytes(file) {
+            face(&mut out, family, weight, &bytes);
+        }
+    }
+    out
+}
+
+fn face(out: &mut String, family: &str, weight: u16, bytes: &[u8]) {
+    let _ = write!(
+        out,
+        "@font-face{{font-family:'{family}';font-weight:{weight};src:url(data:font/woff2;base64,{})}}",
+        base64(bytes)
+    );
+}
+
 /// The drawing with the faces of its words inside.
 pub(crate) fn with_faces(svg: &str) -> String {
     let Some(at) = svg.find("<title>") else { return svg.to_owned() };
@@ -23,11 +50,7 @@ pub(crate) fn with_faces(svg: &str) -> String {
         // The second weight is in few drawings.
         let wanted = weight == 400 || svg.contains("font-weight=\"700\"");
         if let Some(bytes) = assets::bytes(file).filter(|_| wanted) {
-            let _ = write!(
-                out,
-                "@font-face{{font-family:'Atkinson Hyperlegible';font-weight:{weight};src:url(data:font/woff2;base64,{})}}",
-                base64(&bytes)
-            );
+            face(&mut out, "Atkinson Hyperlegible", weight, &bytes);
         }
     }
     out.push_str("</style>");

@@ -12,6 +12,15 @@ use axum::routing::get;
 use tower::ServiceBuilder;
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::compression::CompressionLayer;
+use tower_http::compression::predicate::{DefaultPredicate, NotForContentType, Predicate};
+
+/// Which answers are packed on the way: not those that are packed already.
+fn worth_packing() -> impl Predicate {
+    DefaultPredicate::new()
+        .and(NotForContentType::const_new("application/zip"))
+        .and(NotForContentType::const_new("application/pdf"))
+        .and(NotForContentType::const_new("font/woff2"))
+}
 
 /// Every page of a bench.
 pub fn router(bench: Bench) -> Router {
@@ -20,7 +29,7 @@ pub fn router(bench: Bench) -> Router {
         .layer(from_fn(headers::add))
         .layer(CatchPanicLayer::new())
         .layer(from_fn(limits::hold))
-        .layer(CompressionLayer::new())
+        .layer(CompressionLayer::new().compress_when(worth_packing()))
         .layer(from_fn_with_state(bench.clone(), hosts::check))
         .layer(from_fn_with_state(bench.clone(), who::find))
         .layer(from_fn(rights::check))
@@ -39,7 +48,9 @@ pub fn router(bench: Bench) -> Router {
         .merge(pages::statement_text::routes())
         .merge(pages::versions::routes())
         .merge(pages::cutting::routes())
+        .merge(pages::packet::routes())
         .merge(pages::rack::routes())
+        .merge(pages::share::routes())
         .merge(pages::devices::routes())
         .merge(pages::pair::routes())
         .merge(pages::shop::routes())

@@ -118,14 +118,15 @@ async fn answer(listener: TcpListener, app: axum::Router) {
     loop {
         let (stream, from) = tokio::select! {
             () = &mut stop => break,
-            accepted = listener.accept() => match accepted {
-                Ok(accepted) => accepted,
-                // Out of file handles, or a client that went away: others may still be answered.
-                Err(_) => {
+            accepted = listener.accept() => {
+                if let Ok(accepted) = accepted {
+                    accepted
+                } else {
+                    // Out of file handles, or a client that went away: others may still be answered.
                     tokio::time::sleep(Duration::from_millis(50)).await;
                     continue;
                 }
-            },
+            }
         };
         let Some(place) = places.take(from.ip()) else { continue };
         let Ok(reached) = stream.local_addr() else { continue };

@@ -2,6 +2,7 @@
 
 use crate::demo;
 use crate::error::PageError;
+use crate::packets::Packets;
 use crate::pages::cutting::live::Runs;
 use crate::planner::{self, Ground};
 use crate::policy::hosts::Hosts;
@@ -28,6 +29,7 @@ struct Inner {
     hosts: Hosts,
     others: Vec<IpAddr>,
     runs: Runs,
+    packets: Packets,
 }
 
 impl Bench {
@@ -49,7 +51,15 @@ impl Bench {
                 fresh
             }
         };
-        Ok(Self(Arc::new(Inner { store, secret, port, hosts, others, runs: Runs::default() })))
+        Ok(Self(Arc::new(Inner {
+            store,
+            secret,
+            port,
+            hosts,
+            others,
+            runs: Runs::default(),
+            packets: Packets::default(),
+        })))
     }
 
     /// A bench for tests that call the pages without a connection.
@@ -94,6 +104,20 @@ impl Bench {
     /// The cutting runs under way.
     pub(crate) fn runs(&self) -> &Runs {
         &self.0.runs
+    }
+
+    /// The packets that are made or kept.
+    pub(crate) fn packets(&self) -> &Packets {
+        &self.0.packets
+    }
+
+    /// Puts the secret of the tokens into the store again, where another shop has taken this one's place: pages that are
+    /// open stay valid, and no archive brings a secret that somebody else knows.
+    ///
+    /// # Errors
+    /// When the store cannot be written.
+    pub(crate) fn keep_secret(&self) -> Result<(), PageError> {
+        Ok(self.0.store.set(SECRET, &self.0.secret)?)
     }
 
     /// Does work that reads the store or plans, on a thread that may block.

@@ -309,7 +309,7 @@ async fn a_look_saves_nothing_and_says_what_is_wrong_where() {
         serde_json::from_slice(&answer.body).unwrap()
     };
     let good = look(&[("f:walls.thickness", "7/16 in")]).await;
-    assert_eq!(good["ok"], true, "{good}");
+    assert_eq!(good["ok"], true, "{}", good["problems"]);
     assert!(good["sentence"].as_str().unwrap().contains("outside"), "{good}");
     let bad = look(&[("f:walls.thickness", "7/")]).await;
     assert_eq!(bad["ok"], false);
@@ -318,9 +318,9 @@ async fn a_look_saves_nothing_and_says_what_is_wrong_where() {
     assert_eq!(problem["key"], "walls.thickness");
     let line = before.text.lines().position(|l| l.starts_with("thickness")).unwrap() + 1;
     assert_eq!(problem["line"], line);
-    // Reads, but cannot be: walls thicker than the box.
-    let impossible = look(&[("f:walls.thickness", "4 m")]).await;
-    assert_eq!(impossible["ok"], false, "{impossible}");
+    // Reads, but cannot be: frame members wider than the lid.
+    let impossible = look(&[("f:lid.member", "2 m")]).await;
+    assert_eq!(impossible["ok"], false, "{}", impossible["sentence"]);
     assert_eq!(head(&asked), before);
 }
 

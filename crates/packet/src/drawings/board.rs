@@ -216,7 +216,8 @@ fn ends(piece: &Piece, cut: Cut, scale: f64) -> ([f64; 2], [f64; 2]) {
     }
 }
 
-/// Dimensions of the first-stage cuts: those in one direction that part the whole board.
+/// Dimensions of the first-stage cuts: those in one direction that part the whole board; none of more than
+/// [`MOST_NUMBERED`].
 fn first_stage(drawing: &mut Drawing, layout: &Layout, [long, tall]: [f64; 2], shown: Shown, scale: f64) {
     let mut marks: Vec<(f64, String)> = Vec::new();
     let mut kind = None;
@@ -232,6 +233,9 @@ fn first_stage(drawing: &mut Drawing, layout: &Layout, [long, tall]: [f64; 2], s
         // Whichever side goes on in the same way is the rest of the board.
         let goes_on = |p: &Piece| matches!(&p.next, Next::Split { cut: next, .. } if next.kind == cut.kind);
         piece = second.as_deref().filter(|p| goes_on(p)).or(first.as_deref().filter(|p| goes_on(p)));
+    }
+    if marks.len() > MOST_NUMBERED {
+        return;
     }
     marks.sort_by(|a, b| a.0.total_cmp(&b.0));
     match kind {

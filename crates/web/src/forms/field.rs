@@ -88,7 +88,7 @@ pub(crate) struct List {
 /// A choice of which key is stated.
 #[derive(Debug)]
 pub(crate) struct OneOf {
-    /// The section that holds nothing else and goes with the last of its keys; empty if there is none.
+    /// The section that holds nothing but these keys; empty if there is none.
     pub(crate) base: &'static str,
     /// What can be stated; the first whose key stands in the text is the one in force.
     pub(crate) ways: &'static [Way],

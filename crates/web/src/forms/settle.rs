@@ -47,36 +47,23 @@ pub(crate) fn choose(
     chosen: &Way,
 ) -> Result<String, EditError> {
     let mut text = text;
-    let others = one_of.ways.iter().filter(|way| !way.key.is_empty() && way.key != chosen.key);
-    let leaving: Vec<&str> =
-        if one_of.base.is_empty() { others.map(|way| way.key).collect() } else { vec![one_of.base] };
-    for key in leaving {
+    for other in one_of.ways.iter().filter(|way| !way.key.is_empty() && way.key != chosen.key) {
         let Some(values) = Values::of(&text) else { return Ok(text) };
-        if values.has(key) {
-            text = take(&text, &values, Step::Aside(key.to_owned()))?;
+        if values.has(other.key) {
+            text = take(&text, &values, Step::Aside(other.key.to_owned()))?;
         }
     }
     let Some(values) = Values::of(&text) else { return Ok(text) };
     if chosen.key.is_empty() || values.has(chosen.key) {
         return Ok(text);
     }
-    // A profile is set aside whole, under the name of its section.
-    let kept = aside::kept(&text);
-    let kept_as = [chosen.key, one_of.base]
-        .into_iter()
-        .find(|key| kept.iter().any(|(k, v)| k == key && (*key == chosen.key || states(key, v, chosen.key))));
-    if let Some(key) = kept_as.filter(|k| !k.is_empty()) {
-        return take(&text, &values, Step::Back(key.to_owned()));
+    if aside::kept(&text).iter().any(|(key, _)| key == chosen.key) {
+        return take(&text, &values, Step::Back(chosen.key.to_owned()));
     }
     match start(before, &values, chosen.start) {
         Some(value) => state(&text, chosen.key, &value),
         None => Ok(text),
     }
-}
-
-/// Whether a value that was set aside under a section's name states a key of it.
-fn states(section: &str, value: &str, key: &str) -> bool {
-    Values::of(&format!("{section} = {value}")).is_some_and(|v| v.has(key))
 }
 
 fn next(before: &Values, after: &Values, kept: &[(String, String)]) -> Option<Step> {
@@ -106,7 +93,7 @@ fn between(
     if was && !is {
         return keys
             .find(|key| after.has(key) && !any_applies(after, key, &[]))
-            .map(|key| Step::Aside(if one_of.base.is_empty() { key } else { one_of.base }.to_owned()));
+            .map(|key| Step::Aside(key.to_owned()));
     }
     if !is || keys.clone().any(|key| after.has(key)) {
         return None;

@@ -38,7 +38,7 @@ pub(super) fn routes() -> Router<Bench> {
 
 /// Which version is asked about, and whether as a part of a page.
 #[derive(Debug, Default, Deserialize)]
-struct Asked {
+pub(super) struct Asked {
     /// The version's number in the store; the one in force if none is given.
     v: Option<i64>,
     /// Present: only the answer, without the page round it.
@@ -46,7 +46,15 @@ struct Asked {
 }
 
 /// The plan of one version, without a search for its cutting plan unless what is asked rests on it.
-fn plan_of(bench: &Bench, slug: &str, asked: &Asked, boards: Boards) -> Result<(Document, Plan), PageError> {
+///
+/// # Errors
+/// Where there is no such box or version, or it cannot be planned; the store's.
+pub(super) fn plan_of(
+    bench: &Bench,
+    slug: &str,
+    asked: &Asked,
+    boards: Boards,
+) -> Result<(Document, Plan), PageError> {
     let document = bench.find_box(slug)?;
     let version = match asked.v {
         Some(id) => bench.store().version(VersionId::new(id))?,

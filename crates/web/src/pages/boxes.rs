@@ -102,7 +102,7 @@ fn line(one: BoxLine, ground: &Ground) -> Line {
     match planned {
         Ok(plan) => {
             line.under = under(&plan);
-            line.price = Showing::of(&plan).money(plan.price.price);
+            line.price = format!("{} before its boards", Showing::of(&plan).money(plan.price.price));
             line.worst = plan.worst().map(shown).unwrap_or_default();
         }
         Err(problems) => {

@@ -8,6 +8,7 @@
 
 mod answer;
 mod edit_page;
+mod file_in;
 mod live;
 pub(crate) mod preview;
 mod sent;
@@ -31,6 +32,7 @@ use work::changed;
 pub(crate) fn routes() -> Router<Bench> {
     Router::new()
         .route("/boxes/{slug}/change", post(change))
+        .route("/boxes/{slug}/statement", post(file_in::take))
         .route("/boxes/{slug}/try", post(live::look))
         .route("/boxes/{slug}/undo", post(step::undo))
         .route("/boxes/{slug}/redo", post(step::redo))

@@ -1,8 +1,9 @@
 //! The whole statement as text, the same as the command line's file; and the drafts that do not read yet.
 
 use super::change::Wrong;
-use super::frame::Frame;
+use super::frame::{Frame, page_as};
 use super::one_box::version;
+use crate::download::attachment;
 use crate::drafts::{self, Draft};
 use crate::error::PageError;
 use crate::policy::who::Who;
@@ -20,7 +21,10 @@ use serde::Deserialize;
 
 /// The addresses of this screen.
 pub(crate) fn routes() -> Router<Bench> {
-    Router::new().route("/boxes/{slug}/text", get(show)).route("/boxes/{slug}/drafts/drop", post(drop))
+    Router::new()
+        .route("/boxes/{slug}/text", get(show))
+        .route("/boxes/{slug}/statement.toml", get(file))
+        .route("/boxes/{slug}/drafts/drop", post(drop))
 }
 
 #[derive(Template)]
@@ -38,6 +42,8 @@ struct TextPage<'a> {
     rows: usize,
     problems: Vec<Listed>,
     drafts: Vec<DraftLine>,
+    /// Why a file was not taken.
+    file_wrong: &'a str,
 }
 
 /// A problem with its excerpt.
@@ -91,7 +97,7 @@ async fn show(
             let text = draft.as_ref().map_or_else(|| base.text.clone(), |d| d.text.clone());
             let problems = planner::statement(&text, &bench.shop()?).err().unwrap_or_default();
             let page = made(bench, &who, &document, (&base, draft.as_ref(), true), (&text, &problems))?;
-            Ok(page.into_response())
+            Ok(Html(page.render()?).into_response())
         })
         .await
 }
@@ -114,16 +120,28 @@ pub(crate) fn again(
         (&wrong.base, wrong.draft.as_ref(), kept),
         (&wrong.text, &wrong.problems),
     )?;
-    Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
+    page_as(StatusCode::UNPROCESSABLE_ENTITY, &page)
 }
 
-fn made(
+/// The text in force, and why a file was not taken in its place.
+///
+/// # Errors
+/// Where there is no such box; of the store, or a template that cannot be filled in.
+pub(crate) fn file_refused(bench: &Bench, who: &Who, slug: &str, says: &str) -> Result<Response, PageError> {
+    let document = bench.find_box(slug)?;
+    let head = bench.store().head(document.id)?;
+    let mut page = made(bench, who, &document, (&head, None, true), (&head.text, &[]))?;
+    page.file_wrong = says;
+    page_as(StatusCode::UNPROCESSABLE_ENTITY, &page)
+}
+
+fn made<'a>(
     bench: &Bench,
     who: &Who,
-    document: &Document,
-    (base, draft, kept): (&Version, Option<&Draft>, bool),
-    (text, problems): (&str, &[Problem]),
-) -> Result<Html<String>, PageError> {
+    document: &'a Document,
+    (base, draft, kept): (&'a Version, Option<&Draft>, bool),
+    (text, problems): (&'a str, &[Problem]),
+) -> Result<TextPage<'a>, PageError> {
     let number = draft.map(|d| d.number);
     let drafts = drafts::of(bench, document.id)?
         .into_iter()
@@ -134,7 +152,7 @@ fn made(
             here: Some(d.number) == number,
         })
         .collect();
-    let page = TextPage {
+    Ok(TextPage {
         frame: Frame::of(bench, who, "boxes")?,
         document,
         base,
@@ -144,8 +162,34 @@ fn made(
         rows: text.lines().count().clamp(12, 40) + 2,
         problems: problems.iter().map(|p| listed(p, text)).collect(),
         drafts,
-    };
-    Ok(Html(page.render()?))
+        file_wrong: "",
+    })
+}
+
+/// Which version is taken away.
+#[derive(Debug, Deserialize)]
+struct Which {
+    /// Its number in the store; the one in force if none is given.
+    v: Option<i64>,
+}
+
+/// The statement as a file for the command line.
+async fn file(
+    State(bench): State<Bench>,
+    Path(slug): Path<String>,
+    Query(which): Query<Which>,
+) -> Result<Response, PageError> {
+    let (name, text) = bench
+        .work(move |bench| {
+            let document = bench.find_box(&slug)?;
+            let text = match which.v {
+                Some(number) => version(bench, &document, number)?.text,
+                None => bench.store().head(document.id)?.text,
+            };
+            Ok((format!("{}.toml", document.slug), text))
+        })
+        .await?;
+    Ok(attachment(&name, text))
 }
 
 /// A problem with its line and the carets under it; what [`Problem::show`] says above and below them stands beside.

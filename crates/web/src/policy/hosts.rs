@@ -62,8 +62,8 @@ pub(crate) async fn check(State(bench): State<Bench>, request: Request, next: Ne
 }
 
 /// The only header of a name; none where there is none.
-fn one(headers: &HeaderMap, name: header::HeaderName) -> Result<Option<&str>, PageError> {
-    let mut all = headers.get_all(&name).iter();
+fn one<'h>(headers: &'h HeaderMap, name: &header::HeaderName) -> Result<Option<&'h str>, PageError> {
+    let mut all = headers.get_all(name).iter();
     let first = all.next();
     if all.next().is_some() {
         return Err(PageError::WrongHost(format!("two {name} headers")));
@@ -75,7 +75,7 @@ fn one(headers: &HeaderMap, name: header::HeaderName) -> Result<Option<&str>, Pa
 
 /// Whether host, the address line and origin all name us.
 fn named(uri: &Uri, headers: &HeaderMap, ours: impl Fn(&str) -> bool) -> Result<(), PageError> {
-    let host = one(headers, header::HOST)?.ok_or_else(|| PageError::WrongHost("no host".to_owned()))?;
+    let host = one(headers, &header::HOST)?.ok_or_else(|| PageError::WrongHost("no host".to_owned()))?;
     if !ours(host) {
         return Err(PageError::WrongHost(host.to_owned()));
     }
@@ -85,7 +85,7 @@ fn named(uri: &Uri, headers: &HeaderMap, ours: impl Fn(&str) -> bool) -> Result<
     {
         return Err(PageError::WrongHost(authority.to_string()));
     }
-    if let Some(origin) = one(headers, header::ORIGIN)? {
+    if let Some(origin) = one(headers, &header::ORIGIN)? {
         let same = origin.strip_prefix("http://").is_some_and(|o| o.eq_ignore_ascii_case(host));
         if !same {
             return Err(PageError::OtherSite(origin.to_owned()));

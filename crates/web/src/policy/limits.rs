@@ -30,11 +30,11 @@ pub(crate) const LARGEST_ARCHIVE: usize = 512 << 20;
 /// The longest silence within a body.
 const SILENCE: Duration = Duration::from_secs(15);
 
-const USUAL: Allowance = Allowance { bytes: LARGEST_FORM, time: Duration::from_secs(60) };
+const USUAL: Allowance = Allowance { bytes: LARGEST_FORM, time: Duration::from_mins(1) };
 /// Where more may come than a form: how the path begins.
 const LARGER: [(&str, Allowance); 2] = [
-    ("/rack/", Allowance { bytes: LARGEST_PICTURE, time: Duration::from_secs(300) }),
-    ("/shop/archive", Allowance { bytes: LARGEST_ARCHIVE, time: Duration::from_secs(1200) }),
+    ("/rack/", Allowance { bytes: LARGEST_PICTURE, time: Duration::from_mins(5) }),
+    ("/shop/archive", Allowance { bytes: LARGEST_ARCHIVE, time: Duration::from_mins(20) }),
 ];
 
 fn allowance(path: &str) -> Allowance {

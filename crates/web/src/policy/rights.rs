@@ -29,18 +29,11 @@ fn judged(rights: Rights, method: &Method, path: &str) -> Result<(), PageError> 
     // Whoever has a code may use it.
     let pairs = path.starts_with(PAIR);
     match rights {
-        Rights::Full => Ok(()),
-        Rights::Look if !reads => {
-            if path == TICKS || pairs {
-                Ok(())
-            } else {
-                Err(PageError::MayOnlyLook)
-            }
-        }
+        Rights::Look if !reads && path != TICKS && !pairs => Err(PageError::MayOnlyLook),
         Rights::Look if FULL_ONLY.iter().any(|begins| path.starts_with(begins)) => {
             Err(PageError::MayOnlyLook)
         }
-        Rights::Look => Ok(()),
+        Rights::Full | Rights::Look => Ok(()),
         Rights::Stranger if pairs || reads && path.starts_with(ASSETS) => Ok(()),
         Rights::Stranger => Err(PageError::NotPaired),
     }

@@ -62,33 +62,28 @@ pub(super) struct Place {
 /// Where a part lies; `lost` is what resawing and cleaning up take between two slices.
 pub(super) fn place(parts: &BoxParts, index: usize, lost: Length) -> Option<Place> {
     let part = parts.parts.get(index)?;
-    let run = part.run.and_then(|r| Some((r, parts.runs.get(r)?)));
-    let (board, lie, strip) = match run {
-        Some((r, run)) => {
-            let lie = in_run(parts, run, PartId(index), lost);
-            let first = run.mirrors.and_then(|m| parts.runs.get(m)).unwrap_or(run);
-            let slices = f64::from(run.slices.max(1));
-            let t = part.size[2].to_mm();
-            let widest = first.parts.iter().filter_map(|id| parts.parts.get(id.0));
-            let width = widest.map(|p| p.size[1].to_mm()).fold(0.0, f64::max);
-            let board = Board {
-                name: format!("{} {}", first.name, part.wood),
-                size: [width, t * slices + lost.to_mm() * (slices - 1.0)],
-            };
-            let strip = InStrip {
-                run: r,
-                name: run.name.clone(),
-                from: Short::of(lie.along.0),
-                mirrored: lie.along.1 < 0.0,
-            };
-            (board, lie, Some(strip))
-        }
-        None => {
-            let size = [part.size[1].to_mm(), part.size[2].to_mm()];
-            let board = Board { name: format!("{} {}", part.name, part.wood), size };
-            (board, Lie { along: (0.0, 1.0), through: (0.0, 1.0) }, None)
-        }
+    let Some((index_of_run, run)) = part.run.and_then(|r| Some((r, parts.runs.get(r)?))) else {
+        // A part of no run is a board of its own.
+        let size = [part.size[1].to_mm(), part.size[2].to_mm()];
+        let board = Board { name: format!("{} {}", part.name, part.wood), size };
+        let lie = Lie { along: (0.0, 1.0), through: (0.0, 1.0) };
+        return Some(Place { strip: None, log: in_log(part, &board, &lie) });
     };
+    let lie = in_run(parts, run, PartId(index), lost);
+    let first = run.mirrors.and_then(|m| parts.runs.get(m)).unwrap_or(run);
+    let slices = f64::from(run.slices.max(1));
+    let widest = first.parts.iter().filter_map(|id| parts.parts.get(id.0));
+    let width = widest.map(|p| p.size[1].to_mm()).fold(0.0, f64::max);
+    let board = Board {
+        name: format!("{} {}", first.name, part.wood),
+        size: [width, part.size[2].to_mm() * slices + lost.to_mm() * (slices - 1.0)],
+    };
+    let strip = Some(InStrip {
+        run: index_of_run,
+        name: run.name.clone(),
+        from: Short::of(lie.along.0),
+        mirrored: lie.along.1 < 0.0,
+    });
     Some(Place { strip, log: in_log(part, &board, &lie) })
 }
 

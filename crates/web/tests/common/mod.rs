@@ -95,11 +95,17 @@ impl Asked {
 
     /// An upload of parts with the boundary `b`, with the token in the address.
     pub(crate) async fn upload(&self, path: &str, body: &str) -> Answer {
+        self.upload_bytes(path, body.as_bytes().to_vec()).await
+    }
+
+    /// As [`Asked::upload`], of any bytes.
+    pub(crate) async fn upload_bytes(&self, path: &str, body: Vec<u8>) -> Answer {
         let request = Request::post(format!("{path}?forgery={}", self.forgery))
             .header(header::HOST, HOST)
             .header(header::ORIGIN, format!("http://{HOST}"))
             .header(header::COOKIE, &self.cookie)
+            .header(header::CONTENT_LENGTH, body.len())
             .header(header::CONTENT_TYPE, "multipart/form-data; boundary=b");
-        send(&self.app, request.body(Body::from(body.to_owned())).unwrap()).await
+        send(&self.app, request.body(Body::from(body)).unwrap()).await
     }
 }

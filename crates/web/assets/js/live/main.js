@@ -25,6 +25,8 @@ let base = /** @type {HTMLInputElement | null} */ (document.querySelector('[data
 let draft = /** @type {HTMLInputElement | null} */ (document.querySelector('form[data-live] input[name="draft"]'))?.value ?? '';
 /** Counts what is typed, so that a look that was overtaken is not read out. */
 let presses = 0;
+/** Counts what is saved, so that a look that was overtaken by it is not shown. */
+let saved = 0;
 
 /**
  * @param {string} what
@@ -50,12 +52,15 @@ function mark() {
 }
 
 const looks = oneAtATime(async (/** @type {number} */ press) => {
+  const before = saved;
   let answer;
   try {
     answer = await ask('try', body({ base, draft }, typed));
   } catch {
     return;
   }
+  await show.released();
+  if (before !== saved) return;
   const left = show.problems(answer.problems);
   if (answer.ok) show.chapters(answer);
   performance.mark('keepwright:shown');
@@ -68,25 +73,9 @@ const looks = oneAtATime(async (/** @type {number} */ press) => {
 });
 
 /** @param {show.Answer} answer */
-function moved(answer) {
-  if (answer.base === undefined) return;
-  base = String(answer.base);
-  for (const field of document.querySelectorAll('input[name="base"]')) field.setAttribute('value', base);
-  const line = document.querySelector('[data-version]');
-  if (line) line.textContent = `version ${answer.number}, kept`;
-  const last = document.querySelector('[data-last]');
-  if (last) last.textContent = answer.says ?? '';
-  /** @type {['undo' | 'redo', boolean | undefined][]} */
-  const ways = [['undo', answer.undo], ['redo', answer.redo]];
-  for (const [way, can] of ways) {
-    const button = document.querySelector(`[data-step="${way}"] button`);
-    if (button instanceof HTMLButtonElement) button.disabled = !can;
-  }
-}
-
-/** @param {show.Answer} answer */
 function settled(answer) {
-  moved(answer);
+  if (answer.base !== undefined) base = String(answer.base);
+  show.standing(answer);
   draft = '';
   document.querySelector('[data-draft]')?.remove();
   show.fields(answer.forms ?? {}, typed);
@@ -107,8 +96,12 @@ function settled(answer) {
  * @typedef {{ what: string, chapter?: string, more?: [string, string][] }} Save
  */
 const saves = inOrder(async (/** @type {Save} */ job) => {
-  const sent = new Map(typed);
+  const sent = new Map(job.what === 'change' ? typed : []);
   if (job.what === 'change' && !sent.size && !job.more?.length) return;
+  if (job.what !== 'change' && typed.size) {
+    show.say('There is a change that is not kept yet: mend it first, then go back.', { bad: true });
+    return;
+  }
   let answer;
   try {
     answer = await ask(job.what, body({ base, draft, chapter: job.chapter }, sent, job.more));
@@ -116,6 +109,8 @@ const saves = inOrder(async (/** @type {Save} */ job) => {
     show.say('Not kept: the bench does not answer. What you typed stays in this window; save again.', { bad: true });
     return;
   }
+  saved += 1;
+  await show.released();
   if (answer.page) {
     typed = without(typed, sent);
     mark();
@@ -125,8 +120,8 @@ const saves = inOrder(async (/** @type {Save} */ job) => {
   }
   if (answer.ok) {
     typed = without(typed, sent);
-    mark();
     settled(answer);
+    mark();
     return;
   }
   if (answer.draft) draft = String(answer.draft);

@@ -34,6 +34,38 @@ export function chapters(answer) {
   }
 }
 
+/**
+ * The version in force and what can be done with it.
+ * @param {Answer} answer
+ */
+export function standing(answer) {
+  for (const field of document.querySelectorAll('input[name="base"]')) field.setAttribute('value', String(answer.base));
+  const line = document.querySelector('[data-version]');
+  if (line) line.textContent = `version ${answer.number}, kept`;
+  const last = document.querySelector('[data-last]');
+  if (last) last.textContent = answer.says ?? '';
+  /** @type {['undo' | 'redo', boolean | undefined][]} */
+  const ways = [['undo', answer.undo], ['redo', answer.redo]];
+  for (const [way, can] of ways) {
+    const button = document.querySelector(`[data-step="${way}"] button`);
+    if (button instanceof HTMLButtonElement) button.disabled = !can;
+  }
+}
+
+/** @type {Promise<void> | undefined} */
+let pressed;
+document.addEventListener('pointerdown', () => {
+  pressed = new Promise((resolve) => {
+    const up = () => setTimeout(resolve, 0);
+    for (const end of ['pointerup', 'pointercancel']) document.addEventListener(end, up, { once: true });
+  });
+}, { capture: true });
+
+/** When no button is held: what is written anew under a press would lose it. */
+export async function released() {
+  await pressed;
+}
+
 /** Takes away what was said at fields. */
 function clear() {
   for (const said of document.querySelectorAll('form[data-live] .wrong')) {

@@ -8,7 +8,7 @@ use crate::forms::field::{
 
 const KINDS: &[(&str, &str)] = &[
     ("none", "no lid"),
-    ("frame", "frame and panel, lifts off or hinged"),
+    ("frame", "frame and panel"),
     ("slab", "slab, lifts off or hinged"),
     ("sawn", "sawn from the closed box"),
     ("sliding", "slides in grooves"),

@@ -113,8 +113,7 @@ fn shown(
         base: head.id.get(),
         version: head.id.get(),
         boards,
-        // What is only being typed is no version that a caution's change could start from.
-        changes: if boards == Boards::Rack { Changes::Offered } else { Changes::Said },
+        changes: Changes::Offered,
     };
     Ok(Preview {
         chapters: fragments(plan, &context)?,

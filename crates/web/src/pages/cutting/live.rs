@@ -81,6 +81,11 @@ impl Runs {
         self.all().get(&run.get()).cloned()
     }
 
+    /// Whether no run is under way.
+    pub(crate) fn is_idle(&self) -> bool {
+        self.all().is_empty()
+    }
+
     /// Whether another run may begin.
     pub(crate) fn has_room(&self) -> bool {
         self.all().len() < MOST_AT_ONCE

@@ -186,7 +186,7 @@ fn decided(state: RunState, figures: &Figures, show: &Showing) -> String {
     let worth = figures.cost_words(show);
     let found = if figures.missing > 0 {
         let blanks = counted(figures.missing, "blank finds", "blanks find");
-        format!("{boards} worth {worth} are cut; {blanks} no place on them.")
+        format!("{boards} worth {worth} would be cut; {blanks} no place on them.")
     } else {
         format!("Everything comes out of {boards} worth {worth}.")
     };

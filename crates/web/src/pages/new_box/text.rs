@@ -54,11 +54,22 @@ impl Typed {
     /// Notes a problem at its field; `false` if it belongs to none.
     pub(super) fn note(&mut self, problem: &Problem) -> bool {
         let Some(field) = self.place(&problem.key) else { return false };
+        let lid = field == "lid";
         let says = self.wrong.entry(field).or_default();
         if !says.is_empty() {
             says.push_str(" · ");
         }
-        let _ = write!(says, "{}; {}", problem.says, problem.remedy);
+        // The form has names of its own for its fields: the key of the statement is no help here.
+        let key = problem.key.rsplit('.').next().unwrap_or_default();
+        let said = problem.says.strip_prefix(&format!("`{key}`: ")).unwrap_or(&problem.says);
+        if said.contains("is missing") || said.contains("``") {
+            says.push_str("fill this in");
+        } else {
+            let _ = write!(says, "{said}; {}", problem.remedy);
+        }
+        if lid {
+            says.push_str(", or choose another lid here");
+        }
         true
     }
 
@@ -78,7 +89,7 @@ impl Typed {
         };
         let known = match key {
             "corners.wood" => "joint_wood",
-            "lid.kind" => "lid",
+            _ if key == "lid" || key.starts_with("lid.") => "lid",
             _ if FIELDS.contains(&field) => field,
             _ => return None,
         };

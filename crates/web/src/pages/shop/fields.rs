@@ -100,15 +100,7 @@ pub(crate) static GROUPS: &[Group] = &[
         id: "saw",
         title: "Table saw and blade",
         fields: SAW,
-        words: &[
-            "kerf",
-            "flat-top blade",
-            "alternate top bevel",
-            "blade tilt",
-            "blade height",
-            "cradle",
-            "key",
-        ],
+        words: &["kerf", "flat-top blade", "blade tilt", "blade height", "cradle", "key"],
     },
     Group {
         id: "errors",

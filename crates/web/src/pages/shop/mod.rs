@@ -1,5 +1,6 @@
 //! The shop: what it has and how it works, once for all boxes.
 
+mod archive;
 mod backups;
 mod fields;
 mod file;
@@ -45,6 +46,7 @@ pub(crate) fn routes() -> Router<Bench> {
         .merge(history::routes())
         .merge(file::routes())
         .merge(backups::routes())
+        .merge(archive::routes())
 }
 
 /// Whether cautions that are only worth knowing stand folded on the pages.
@@ -84,12 +86,11 @@ struct Now {
 /// The shop as it is in the store; made where it is not there yet.
 fn now(bench: &Bench) -> Result<Now, PageError> {
     let store = bench.store();
-    let document = match store.shop()? {
-        Some(document) => document,
-        None => {
-            let text = bench.shop_text()?;
-            store.create(Kind::Shop, "Shop", &text, "first start", By::new("first start", at()))?
-        }
+    let document = if let Some(document) = store.shop()? {
+        document
+    } else {
+        let text = bench.shop_text()?;
+        store.create(Kind::Shop, "Shop", &text, "first start", By::new("first start", at()))?
     };
     let head = store.head(document.id)?;
     let (shop, wrong) = match planner::shop(&head.text) {

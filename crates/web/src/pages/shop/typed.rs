@@ -93,7 +93,7 @@ impl Typed {
                 return;
             }
             let typed = days.join(", ");
-            change.put(key, key, field.label, (written.get(key), &typed), listed(&days, quoted));
+            change.put(key, key, field.label, (written.get(key), &typed), Ok(listed(&days, quoted)));
             return;
         }
         let Some(typed) = self.get(key) else { return };
@@ -104,7 +104,7 @@ impl Typed {
             Kind::Text | Kind::Site | Kind::Glue | Kind::Choice(_) | Kind::Days => Ok(quoted(typed)),
             Kind::Length => Ok(edit::typed(typed)),
             Kind::Number | Kind::NumberChoice(_) => number(typed),
-            Kind::Lengths => listed(&parts(typed), |part| edit::typed(part)),
+            Kind::Lengths => Ok(listed(&parts(typed), edit::typed)),
             Kind::Numbers => numbers(typed),
         };
         change.put(key, key, field.label, (written.get(key), typed), value);
@@ -217,9 +217,9 @@ fn parts(text: &str) -> Vec<String> {
     text.split([',', ';']).map(str::trim).filter(|p| !p.is_empty()).map(str::to_owned).collect()
 }
 
-fn listed<T: AsRef<str>>(entries: &[T], write: impl Fn(&str) -> String) -> Result<String, String> {
+fn listed<T: AsRef<str>>(entries: &[T], write: impl Fn(&str) -> String) -> String {
     let entries: Vec<String> = entries.iter().map(|e| write(e.as_ref())).collect();
-    Ok(format!("[{}]", entries.join(", ")))
+    format!("[{}]", entries.join(", "))
 }
 
 /// Numbers with commas or blanks between.
