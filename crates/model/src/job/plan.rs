@@ -242,6 +242,7 @@ pub fn plan(order: &Order<'_>, stop: &mut dyn Terminator) -> Result<Plan, Vec<Pl
     let rest_days = if stock.shopping.is_empty() { 0 } else { shop.bench.rest_days };
     let resting = crate::shop::Settings { rest_days, ..shop.bench.clone() };
     let tasks = tasks(&Job {
+        parts: &parts,
         glue_ups: &glue,
         finish: &s.finish,
         coats: &finish,
