@@ -72,6 +72,16 @@ fn the_examples_can_be_made_from_the_example_rack() {
     }
 }
 
+/// A caution that only a set-up carries is as grave as one of the whole box.
+#[test]
+fn the_gravest_caution_may_stand_at_the_saw() {
+    let mut plan = planned("stamp-chest");
+    plan.cautions.clear();
+    let at_the_saw = plan.saw.setups.iter().flat_map(|s| &s.cautions).map(|c| c.weight).max();
+    assert!(at_the_saw >= Some(Weight::LikelyToFail), "{at_the_saw:?}");
+    assert_eq!(plan.worst(), at_the_saw);
+}
+
 #[test]
 fn every_number_can_be_asked_about_by_one_key() {
     for name in NAMES {

@@ -2,7 +2,9 @@
 //! on paper and the card on a screen beside the saw say the same.
 
 use keepwright_model::parts::{BoxParts, Machine, Role};
-use keepwright_model::saw::{Cutter, Guide, Lean, Member, Offcut, Pass, Placement, Setup, Surface, Teeth};
+use keepwright_model::saw::{
+    Cutter, Guide, Holding, Lean, Member, Offcut, Pass, Placement, Setup, Surface, Teeth,
+};
 use keepwright_model::units::{Length, LengthUnit};
 
 use crate::flow::Setting;
@@ -164,9 +166,19 @@ fn way(guide: Guide, p: Placement) -> String {
 }
 
 /// What holds and feeds the work; empty where hands alone do.
+///
+/// A gauge and a sled are never used at once: the sled takes the gauge's place for short parts.
 pub fn held_by(setup: &Setup) -> String {
-    let by: Vec<&str> = setup.holding.iter().map(|h| h.words()).collect();
-    and(&by)
+    let sled = Holding::SledWithClamp;
+    let gauge_or_sled = setup.holding.contains(&sled) && setup.holding.contains(&Holding::GaugeWithFence);
+    let words = |h: Holding| match h {
+        Holding::GaugeWithFence if gauge_or_sled => {
+            format!("{} or, for short parts, {}", h.words(), sled.words())
+        }
+        _ => h.words().to_owned(),
+    };
+    let by = setup.holding.iter().filter(|h| !(gauge_or_sled && **h == sled)).map(|h| words(*h));
+    and(&by.collect::<Vec<_>>())
 }
 
 /// Where the wood goes that is cut off, as the rest of a sentence that begins with what it is about.

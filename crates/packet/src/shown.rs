@@ -10,6 +10,8 @@ use crate::drawings::Shown;
 
 /// A blank at which no line is broken.
 const HOLD: &str = "\u{a0}";
+/// Below this a rule says less than hundredths of a millimeter: gaps, plays, errors, films.
+const FRACTIONS_END: Length = Length::mm(1.5);
 /// Grams in an ounce, exact (international yard and pound agreement, 1959).
 const GRAMS_PER_OUNCE: f64 = 28.349_523_125;
 /// Square millimeters in a square inch, exact.
@@ -164,14 +166,26 @@ impl Showing {
         }
     }
 
+    /// A length as [`Showing::length`] has it, and one that it would round away to hundredths of a millimeter,
+    /// with thousandths of an inch beside for a shop of inches.
+    fn fine(&self, length: Length) -> String {
+        if length.abs() >= FRACTIONS_END || length.to_mm().abs() < 1e-9 {
+            return self.length(length);
+        }
+        match self.shown.unit {
+            LengthUnit::Millimeter => Self::gap(length),
+            LengthUnit::Inch => format!("{} ({:.3}\")", Self::gap(length), length.to_inches() + 0.0),
+        }
+    }
+
     /// Any value of a reason or a caution.
     pub fn value(&self, value: &Value) -> String {
         match value {
-            Value::Length(l) => self.length(*l),
+            Value::Length(l) => self.fine(*l),
             Value::Angle(a) => angle(*a),
             Value::Percent(p) => format!("{:.1}{HOLD}%", p * 100.0),
             Value::Area(a) => self.area(*a),
-            Value::Milliliters(v) => format!("{v:.0}{HOLD}mL"),
+            Value::Milliliters(v) => milliliters(*v),
             Value::Stress(s) => format!("{:.2}{HOLD}MPa", s.value()),
             Value::Force(f) => format!("{:.0}{HOLD}N", f.value()),
             Value::Mass(m) => self.mass(*m),
@@ -195,6 +209,15 @@ pub fn angle(angle: Angle) -> String {
 /// A moisture content in percent to a tenth.
 pub fn moisture(moisture: MoistureContent) -> String {
     format!("{:.1}{HOLD}%", moisture.to_percent())
+}
+
+/// A volume of liquid: `24 mL`, and in tenths below ten.
+fn milliliters(volume: f64) -> String {
+    if volume > 0.0 && volume < 0.05 {
+        return format!("under 0.1{HOLD}mL");
+    }
+    let decimals = usize::from(volume.abs() < 9.95 && volume.abs() > 0.0);
+    format!("{volume:.decimals$}{HOLD}mL")
 }
 
 /// Time: `45 min`, `2 h 20 min`, `3 d`.
@@ -299,6 +322,26 @@ mod tests {
         assert_eq!(inch.both(Length::mm(0.1)), "0.10\u{a0}mm");
         assert_eq!(inch.mass(Mass::grams(56.7)), "57\u{a0}g (2.0\u{a0}oz)");
         assert_eq!(Showing::change(Length::mm(-0.004)), "0.00");
+    }
+
+    /// 0.02 mm is 0.00079 in and 0.25 mm 0.00984 in; a shop of millimeters has no use for either.
+    #[test]
+    fn small_values_are_not_rounded_away() {
+        let (mm, inch) = (showing(LengthUnit::Millimeter), showing(LengthUnit::Inch));
+        for (given, in_mm, in_inches) in [
+            (Value::Length(Length::mm(0.02)), "0.02 mm", "0.02 mm (0.001\")"),
+            (Value::Length(Length::mm(-0.25)), "-0.25 mm", "-0.25 mm (-0.010\")"),
+            (Value::Length(Length::mm(1.5)), "1.5 mm", "1/16\" −"),
+            (Value::Length(Length::ZERO), "0.0 mm", "0\""),
+            (Value::Milliliters(0.24), "0.2 mL", "0.2 mL"),
+            (Value::Milliliters(9.97), "10 mL", "10 mL"),
+            (Value::Milliliters(23.6), "24 mL", "24 mL"),
+            (Value::Milliliters(0.02), "under 0.1 mL", "under 0.1 mL"),
+            (Value::Milliliters(0.0), "0 mL", "0 mL"),
+        ] {
+            assert_eq!(mm.value(&given).replace('\u{a0}', " "), in_mm, "{given:?}");
+            assert_eq!(inch.value(&given).replace('\u{a0}', " "), in_inches, "{given:?}");
+        }
     }
 
     #[test]

@@ -7,10 +7,12 @@ mod jobs;
 
 use jobs::{planned, plans};
 use keepwright_model::job::Plan;
+use keepwright_model::saw::Holding;
 use keepwright_packet::drawings::{Room, Shown, setup_drawing};
 use keepwright_packet::flow::Card;
 use keepwright_packet::page::{Frame, Orientation, Paper};
 use keepwright_packet::pdf;
+use keepwright_packet::setup_words::held_by;
 use keepwright_packet::sheets::{PacketSettings, document};
 use lopdf::Document;
 
@@ -131,6 +133,21 @@ fn cautions_are_all_printed() {
             let begins: String = says.chars().take(40).collect();
             assert!(all.contains(&begins), "{name}: {} is not printed: {}", caution.code, caution.says);
         }
+    }
+}
+
+/// A part is held by the gauge or by the sled, never by both.
+#[test]
+fn a_sled_takes_the_place_of_the_gauge() {
+    let plans = plans();
+    let both = plans.iter().flat_map(|(_, plan)| &plan.saw.setups).filter(|s| {
+        s.holding.contains(&Holding::GaugeWithFence) && s.holding.contains(&Holding::SledWithClamp)
+    });
+    let said: Vec<String> = both.map(held_by).collect();
+    assert!(!said.is_empty());
+    for words in said {
+        assert!(words.contains("fence or, for short parts, sled"), "{words}");
+        assert_eq!(words.matches("sled").count(), 1, "{words}");
     }
 }
 

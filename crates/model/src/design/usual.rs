@@ -49,7 +49,7 @@ usual! {
     LEDGE_HEIGHT, "bottom.ledge_height" = Length::mm(6.0);
     /// Sliced veneer is about a fortieth of an inch.
     VENEER, "veneered.veneer" = Length::mm(0.6);
-    /// Narrow members keep a mitered frame closed through the seasons (under about 40 mm).
+    /// Narrow members open a mitered frame less; the seasons say how much.
     FRAME_MEMBER, "lid.member" = Length::inches(1.25);
     /// A lid a little stouter than the walls.
     LID_THICKNESS, "lid.thickness (frame, slab)" = Length::inches(0.5);

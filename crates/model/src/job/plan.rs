@@ -150,9 +150,10 @@ impl Plan {
         self.measures.iter().map(|m| m.mass).sum::<Option<Mass>>()
     }
 
-    /// The gravest caution's weight.
+    /// The weight of the gravest caution, those that stand with a set-up at the saw among them.
     pub fn worst(&self) -> Option<Weight> {
-        self.cautions.iter().map(|c| c.weight).max()
+        let at_the_saw = self.saw.setups.iter().flat_map(|s| &s.cautions);
+        self.cautions.iter().chain(at_the_saw).map(|c| c.weight).max()
     }
 
     /// A reason by its key.
@@ -241,6 +242,7 @@ pub fn plan(order: &Order<'_>, stop: &mut dyn Terminator) -> Result<Plan, Vec<Pl
     let rest_days = if stock.shopping.is_empty() { 0 } else { shop.bench.rest_days };
     let resting = crate::shop::Settings { rest_days, ..shop.bench.clone() };
     let tasks = tasks(&Job {
+        parts: &parts,
         glue_ups: &glue,
         finish: &s.finish,
         coats: &finish,

@@ -6,6 +6,7 @@ use super::schedule::{Continuity, Task};
 use super::settings::Settings;
 use super::time::{Phase, Timing};
 use crate::design::Finish;
+use crate::parts::{BoxParts, Role};
 use crate::units::Minutes;
 
 /// Rest of milled wood before it is cut to size.
@@ -17,6 +18,8 @@ const REST_AFTER_MILLING: Minutes = Minutes::hours(24.0);
 /// What the tasks of a batch are made from.
 #[derive(Clone, Copy, Debug)]
 pub struct Job<'a> {
+    /// The parts of one box.
+    pub parts: &'a BoxParts,
     /// The glue-ups of one box.
     pub glue_ups: &'a [GlueUp],
     /// The finish as stated.
@@ -111,15 +114,49 @@ pub fn tasks(job: &Job<'_>) -> Vec<Task> {
         last = coats(&mut list, job, Side::Inside, last);
     }
     last = glue_ups(&mut list, job, &last);
-    last = list.phase(timing, Phase::Trim, ("trim", "trim keys flush, saw lids off"), last);
-    last = list.phase(timing, Phase::Fit, ("fit", "fit lid, hinges, tray"), last);
+    last = list.phase(timing, Phase::Trim, ("trim", &trims(timing)), last);
+    last = list.phase(timing, Phase::Fit, ("fit", &fits(job)), last);
     last = list.phase(timing, Phase::SandAfter, ("sand.outside", "sand the outside"), last);
     if !job.finish.inside_first {
         last = coats(&mut list, job, Side::Inside, last);
     }
     last = coats(&mut list, job, Side::Outside, last);
-    list.phase(timing, Phase::Last, ("last", "line, photograph, pack"), last);
+    list.phase(timing, Phase::Last, ("last", finishing_touches(job.parts)), last);
     list.tasks
+}
+
+/// What the glued box is cut to: of keys and lids what it has.
+fn trims(timing: &Timing) -> String {
+    let has = |key| line(timing, key).value() > 0.0;
+    let lids = if timing.boxes > 1 { "saw lids off" } else { "saw the lid off" };
+    let work = [("flush", "trim keys flush"), ("saw_off", lids)];
+    work.iter().filter(|(key, _)| has(key)).map(|(_, says)| *says).collect::<Vec<_>>().join(", ")
+}
+
+/// What is fitted into and onto the box: of lid, hinges, other hardware, tray and dividers what it has.
+fn fits(job: &Job<'_>) -> String {
+    let any = |roles: &[Role]| job.parts.parts.iter().any(|p| roles.contains(&p.role));
+    let hinged = job.parts.hardware.iter().any(|h| h.name.contains("hinge"));
+    let has = |key| line(job.timing, key).value() > 0.0;
+    let things = [
+        (any(&[Role::FrameMember, Role::LidPanel]), "lid"),
+        (hinged, "hinges"),
+        (!hinged && has("hardware"), "hardware"),
+        (any(&[Role::TrayBottom]), "tray"),
+        (any(&[Role::Divider]), "dividers"),
+    ];
+    let named: Vec<&str> = things.iter().filter(|(is, _)| *is).map(|(_, name)| *name).collect();
+    if named.is_empty() { "fit what is loose".to_owned() } else { format!("fit {}", named.join(", ")) }
+}
+
+/// What is left when the finish has cured; lining is wood or cloth on card.
+fn finishing_touches(parts: &BoxParts) -> &'static str {
+    let cloth = parts.hardware.iter().any(|h| h.name.contains("card"));
+    if cloth || parts.parts.iter().any(|p| p.role == Role::Lining) {
+        "line, photograph, pack"
+    } else {
+        "photograph, pack"
+    }
 }
 
 fn stages<'a>(job: &Job<'a>, pick: impl Fn(&Stage) -> bool) -> Vec<&'a Stage> {
@@ -206,9 +243,14 @@ fn coats(list: &mut List, job: &Job<'_>, side: Side, mut after: Vec<usize>) -> V
     let total: u32 = of_side.iter().map(|c| c.coats).sum();
     let mut number = 0;
     for coat in of_side {
-        for _ in 0..coat.coats {
+        for of_product in 1..=coat.coats {
             number += 1;
-            let title = format!("{}, {}, coat {number} of {total}", coat.product.name, side.words());
+            // Each product has its own row of coats in the finish chapter, and is counted as there.
+            let which = match coat.coats {
+                1 => "one coat".to_owned(),
+                many => format!("coat {of_product} of {many}"),
+            };
+            let title = format!("{}, {}, {which}", coat.product.name, side.words());
             let hands_on = coat.each * f64::from(job.timing.boxes);
             let task = list.add((&format!("finish.{}.{number}", side.words()), &title), hands_on, &after);
             // Insides done before glue-up only need to be dry; the box cures as a whole at the end.

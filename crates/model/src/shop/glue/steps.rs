@@ -50,18 +50,10 @@ pub(super) fn steps(
             ),
         );
     }
-    push(
-        StepKind::Spread,
-        format!(
-            "Spread {} surfaces thin and even; have {:.1} mL of {} ready. Spreading and closing take about {:.1} of {:.0} minutes \
-             of open time.",
-            stage.surfaces,
-            stage.volume.to_ml(),
-            settings.glue.name,
-            stage.needs.value(),
-            stage.open.value()
-        ),
-    );
+    // Each key has the open time to itself: nothing is spread together.
+    if stage.kind != StageKind::Keys {
+        push(StepKind::Spread, spread(stage, settings));
+    }
     for id in &stage.dry {
         let name = parts.parts.get(id.0).map_or("panel", |p| whole_name(&p.name));
         push(
@@ -71,7 +63,7 @@ pub(super) fn steps(
             ),
         );
     }
-    if let Some(says) = close(stage, place) {
+    if let Some(says) = close(stage, settings, place) {
         push(StepKind::Close, says);
     }
     push(StepKind::Clamp, clamp(stage, settings));
@@ -95,15 +87,34 @@ pub(super) fn steps(
     out
 }
 
+fn spread(stage: &Stage, settings: &GlueSettings) -> String {
+    let surfaces = match stage.surfaces {
+        1 => "one surface".to_owned(),
+        many => format!("{many} surfaces"),
+    };
+    format!(
+        "Spread {surfaces} thin and even; have {:.1} mL of {} ready. Spreading and closing take about {:.1} of {:.0} \
+         minutes of open time.",
+        stage.volume.to_ml(),
+        settings.glue.name,
+        stage.needs.value(),
+        stage.open.value()
+    )
+}
+
 fn dry_fit(stage: &Stage, place: Place) -> String {
     let joints = stage.joints.len();
     match stage.kind {
-        StageKind::Ring if place.of > 1 => format!(
-            "Assemble the whole ring dry, band on. Stage {} of {}: only {joints} joints get glue now; the other corners stay dry in \
-             the band to hold the shape, with waxed paper in them.",
-            place.number + 1,
-            place.of
-        ),
+        StageKind::Ring if place.of > 1 => {
+            let glued =
+                if joints == 1 { "one joint gets".to_owned() } else { format!("{joints} joints get") };
+            format!(
+                "Assemble the whole ring dry, band on. Stage {} of {}: only {glued} glue now; the other corners stay \
+                 dry in the band to hold the shape, with waxed paper in them.",
+                place.number + 1,
+                place.of
+            )
+        }
         StageKind::Ring => {
             "Assemble everything dry with the band on, panels in; every joint closed by hand pressure, \
              diagonals equal. Lay out glue, brush, band, rag and clock in reach."
@@ -115,9 +126,8 @@ fn dry_fit(stage: &Stage, place: Place) -> String {
                 .into()
         }
         StageKind::Panel | StageKind::Added => {
-            format!(
-                "Try the {joints} joints dry, with clamps; mark the pieces so that they come back the same way."
-            )
+            let tried = if joints == 1 { "joint".to_owned() } else { format!("{joints} joints") };
+            format!("Try the {tried} dry, with clamps; mark the pieces so that they come back the same way.")
         }
     }
 }
@@ -139,15 +149,17 @@ fn pre_finish(finish: &Finish) -> Option<String> {
     }
 }
 
-fn close(stage: &Stage, place: Place) -> Option<String> {
+fn close(stage: &Stage, settings: &GlueSettings, place: Place) -> Option<String> {
     match stage.kind {
         StageKind::Ring if place.mitered && place.of == 1 => {
             Some("Fold the row up into the ring and tape the last corner.".into())
         }
         StageKind::Ring => Some("Close the glued corners square to the dry ones.".into()),
-        StageKind::Keys => {
-            Some("One key at a time: glue in the slot and on the key, push it home, go on.".into())
-        }
+        StageKind::Keys => Some(format!(
+            "One key at a time: glue in the slot and on the key, push it home, go on. Have {:.1} mL of {} ready.",
+            stage.volume.to_ml(),
+            settings.glue.name
+        )),
         StageKind::Panel | StageKind::Added => None,
     }
 }

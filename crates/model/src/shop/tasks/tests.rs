@@ -2,12 +2,13 @@
 
 use super::super::finish::{Finishing, finish_plan, six_faces};
 use super::super::glue::{Gluing, glue_ups};
-use super::super::scene::keyed_box;
+use super::super::scene::{keyed_box, part};
 use super::super::schedule::{Day, backward, forward};
 use super::super::time::{ByArea, tally, tally_glue, timing};
 use super::*;
 use crate::design::{Coat, FinishKind};
-use crate::parts::BoxParts;
+use crate::parts::Hardware;
+use crate::space::Vec3;
 
 fn finish(inside_first: bool) -> Finish {
     Finish {
@@ -33,7 +34,7 @@ fn of(parts: &BoxParts, finish: &Finish, boxes: u32) -> Vec<Task> {
     let sand = |phase, minutes| ByArea { title: "sand".into(), phase, each: Minutes::minutes(minutes) };
     let by_area = [sand(Phase::SandBefore, 20.0), sand(Phase::SandAfter, 30.0)];
     let timing = timing(&work, &by_area, boxes, &settings);
-    tasks(&Job { glue_ups: &glue_ups, finish, coats: &coats, timing: &timing, settings: &settings })
+    tasks(&Job { parts, glue_ups: &glue_ups, finish, coats: &coats, timing: &timing, settings: &settings })
 }
 
 fn at(tasks: &[Task], key: &str) -> usize {
@@ -67,6 +68,35 @@ fn the_order_of_a_keyed_box() {
     let later = of(&keyed_box(0), &finish(false), 1);
     assert!(follows(&later, at(&later, "finish.inside.1"), at(&later, "glue.1.1")));
     assert!(later.iter().all(|t| !t.key.starts_with("keys")));
+}
+
+/// The words name what the box has: no keys, lid or tray of another one.
+#[test]
+fn tasks_name_what_the_box_has() {
+    let title = |tasks: &[Task], key: &str| tasks[at(tasks, key)].title.clone();
+    let mut hinged = keyed_box(0);
+    hinged.hardware.push(Hardware { name: "butt hinge, leaf 25 × 10 mm".into(), count: 2 });
+    let bare = of(&hinged, &finish(true), 1);
+    assert!(bare.iter().all(|t| t.key != "trim"));
+    assert_eq!(title(&bare, "fit"), "fit hinges");
+    assert_eq!(title(&bare, "last"), "photograph, pack");
+    let tray = part("tray bottom", Role::TrayBottom, [100.0, 80.0, 3.0], Vec3::X);
+    hinged.parts.push(tray);
+    hinged.hardware.push(Hardware { name: "cloth on card, 400 cm² net".into(), count: 1 });
+    let lined = of(&hinged, &finish(true), 1);
+    assert_eq!(title(&lined, "fit"), "fit hinges, tray");
+    assert_eq!(title(&lined, "last"), "line, photograph, pack");
+}
+
+/// Two coats of oil and one of wax are not three of one product.
+#[test]
+fn coats_are_counted_by_product() {
+    let tasks = of(&keyed_box(0), &finish(true), 1);
+    let outside: Vec<&str> =
+        tasks.iter().filter(|t| t.key.starts_with("finish.outside")).map(|t| t.title.as_str()).collect();
+    assert_eq!(outside.len(), 3);
+    assert!(outside[0].ends_with("coat 1 of 2") && outside[1].ends_with("coat 2 of 2"), "{outside:?}");
+    assert!(outside[2].ends_with("one coat"), "{outside:?}");
 }
 
 /// The dates of the whole job hold together in both directions; a batch takes no fewer days.

@@ -203,3 +203,19 @@ fn large_faces_take_their_time() {
     assert_eq!(panel(&set_in).len(), 2);
     assert!(split.says.contains("6.3 minutes") && split.says.contains("every other seam"), "{}", split.says);
 }
+
+/// Keys are glued one at a time, so nothing is spread within one open time; one joint is not "1 joints".
+#[test]
+fn steps_say_one_and_many() {
+    let keyed = plan(&keyed_box(2), &usual()).value;
+    let keys = keyed.iter().flat_map(|g| &g.stages).find(|s| s.kind == StageKind::Keys).unwrap();
+    assert!(keys.steps.iter().all(|s| s.kind != StepKind::Spread), "{:?}", keys.steps);
+    assert!(keys.steps.iter().any(|s| s.kind == StepKind::Close && s.says.contains("mL of")));
+    let mut footed = ring(&[200.0, 120.0, 200.0, 120.0], 75.0, 12.0);
+    footed.parts.push(part("foot", Role::Foot, [20.0, 20.0, 10.0], Vec3::X));
+    footed.assemblies[0].parts.push(crate::parts::PartId(4));
+    footed.joints.push(joint(4, 0, JointKind::Glued, Seam::Flat, 400.0));
+    let added = plan(&footed, &usual()).value;
+    let foot = added.iter().flat_map(|g| &g.stages).find(|s| s.kind == StageKind::Added).unwrap();
+    assert!(foot.steps[0].says.starts_with("Try the joint dry"), "{}", foot.steps[0].says);
+}
