@@ -8,6 +8,7 @@ mod derive_trench;
 mod flip;
 mod group;
 pub mod jig;
+pub mod key_strip;
 mod lay;
 mod order;
 pub mod passes;
