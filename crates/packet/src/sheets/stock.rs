@@ -123,6 +123,7 @@ pub(crate) fn boards(draft: &Draft<'_>) -> Vec<Block> {
 const fn why(why: ShortWhy) -> &'static str {
     match why {
         ShortWhy::NoSuchWood => "no board of this wood",
+        ShortWhy::NoSuchThickness => "no sheet of this thickness",
         ShortWhy::TooThin => "boards too thin",
         ShortWhy::NoClearPlace => "no clear place large enough",
         ShortWhy::NoRoomLeft => "no room left beside the other blanks",
