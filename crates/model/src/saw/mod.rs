@@ -5,6 +5,7 @@ pub mod compound;
 mod derive;
 mod derive_slot;
 mod derive_trench;
+mod flat;
 mod flip;
 mod group;
 pub mod jig;
