@@ -170,6 +170,7 @@ async fn what_does_not_apply_is_set_aside_and_comes_back() {
     let sliding = head(&asked);
     assert!(sliding.text.contains("#: lid.member = 36"), "{}", sliding.text);
     assert!(sliding.text.contains("#: hinges = {"), "{}", sliding.text);
+    assert_eq!(sliding.says, "lid kind frame → sliding");
     assert!(!sliding.text.contains("\n[hinges]"));
     assert_eq!(change(&asked, &[("f:lid.kind", "frame")]).await.status, StatusCode::SEE_OTHER);
     let shop = keepwright_model::design::Defaults::default();

@@ -1,6 +1,6 @@
 //! What changed between two statements, key by key, in the maker's words.
 
-use super::applies::way_in_force;
+use super::applies::{any_applies, applies, way_in_force};
 use super::field::{Kind, at, pattern};
 use super::values::{Node, Values};
 use super::{apply, reference, table};
@@ -22,6 +22,15 @@ pub(crate) struct Change {
     pub(crate) was: String,
     /// What it is now; empty where it is not stated.
     pub(crate) now: String,
+    /// Whether it only follows from another choice: on the side where it is not stated it does not apply.
+    pub(crate) follows: bool,
+}
+
+impl Change {
+    /// The words for the side on which the key is not stated.
+    pub(crate) const fn unstated(&self) -> &'static str {
+        if self.follows { "does not apply" } else { "the usual" }
+    }
 }
 
 /// Every key that differs, in the order of the earlier text, then of the later one. `unit` is that of bare lengths.
@@ -32,7 +41,8 @@ pub(crate) fn changes(before: &Values, after: &Values, unit: &str) -> Vec<Change
         let Kind::OneOf(one_of) = field.kind else { continue };
         let (was, now) = (way_in_force(before, one_of), way_in_force(after, one_of));
         let (Some(was), Some(now)) = (one_of.ways.get(was), one_of.ways.get(now)) else { continue };
-        if was.word != now.word {
+        let both = applies(before, group, field, &[]) && applies(after, group, field, &[]);
+        if both && was.word != now.word {
             told.extend(one_of.ways.iter().map(|way| way.key).filter(|key| !key.is_empty()));
             let label = named(group.called, field.label);
             out.push(Change {
@@ -40,6 +50,7 @@ pub(crate) fn changes(before: &Values, after: &Values, unit: &str) -> Vec<Change
                 label,
                 was: was.label.to_owned(),
                 now: now.label.to_owned(),
+                follows: false,
             });
         }
     }
@@ -55,12 +66,14 @@ pub(crate) fn changes(before: &Values, after: &Values, unit: &str) -> Vec<Change
     for (key, node) in &was {
         let later = after.get(key);
         if later != Some(*node) && !told(key) {
-            out.push(change(key, Some(node), later, unit));
+            let follows = later.is_none() && is_known_but_idle(after, key);
+            out.push(Change { follows, ..change(key, Some(node), later, unit) });
         }
     }
     for (key, node) in &now {
         if !before.has(key) && !told(key) {
-            out.push(change(key, None, Some(node), unit));
+            let follows = is_known_but_idle(before, key);
+            out.push(Change { follows, ..change(key, None, Some(node), unit) });
         }
     }
     out
@@ -94,14 +107,32 @@ fn lists(before: &Values, after: &Values, out: &mut Vec<Change>, told: &dyn Fn(&
             apply::list_of(list)
                 .map_or_else(String::new, |l| format!("{n} {}", if n == 1 { l.one } else { l.many }))
         };
-        out.push(Change { key: list.clone(), label: String::new(), was: words(was), now: words(now) });
+        out.push(Change {
+            key: list.clone(),
+            label: String::new(),
+            was: words(was),
+            now: words(now),
+            follows: false,
+        });
     }
     lists
 }
 
 fn change(key: &str, was: Option<&Node>, now: Option<&Node>, unit: &str) -> Change {
     let with_unit = |node: Option<&Node>| node.map_or_else(String::new, |n| shown(key, n, unit));
-    Change { key: key.to_owned(), label: label(key), was: with_unit(was), now: with_unit(now) }
+    Change {
+        key: key.to_owned(),
+        label: label(key),
+        was: with_unit(was),
+        now: with_unit(now),
+        follows: false,
+    }
+}
+
+/// Whether a key has a field, but one that does not apply.
+fn is_known_but_idle(values: &Values, key: &str) -> bool {
+    let (pattern, numbers) = pattern(key);
+    table::of(&pattern).next().is_some() && !any_applies(values, &pattern, &numbers)
 }
 
 /// A value with the unit that a bare number has.
@@ -164,8 +195,13 @@ fn named(called: &str, label: &str) -> String {
 
 /// What changed as the name of a version; empty if no key did.
 pub(crate) fn says(changes: &[Change]) -> String {
-    let each: Vec<String> = changes.iter().take(MOST_NAMED).map(one).collect();
-    let more = changes.len().saturating_sub(MOST_NAMED);
+    // What follows from a choice is not worth a word beside it.
+    let mut own: Vec<&Change> = changes.iter().filter(|change| !change.follows).collect();
+    if own.is_empty() {
+        own = changes.iter().collect();
+    }
+    let each: Vec<String> = own.iter().take(MOST_NAMED).map(|change| one(change)).collect();
+    let more = own.len().saturating_sub(MOST_NAMED);
     let mut out = each.join("; ");
     if more > 0 {
         let _ = write!(out, "; and {more} more");
@@ -174,7 +210,7 @@ pub(crate) fn says(changes: &[Change]) -> String {
 }
 
 fn one(change: &Change) -> String {
-    let Change { key, label, was, now } = change;
+    let Change { key, label, was, now, .. } = change;
     if label.is_empty() {
         return format!("{was} → {now}");
     }
@@ -212,6 +248,7 @@ mod tests {
             ("outside = 'oil'", "outside = 'wax'", "outside finish oil → wax"),
             ("outside = {", "inside = {", "size from its outside → from its inside"),
             ("[finish]", "[pull]\nlength = 30\n[finish]", "pull none → a pull on the lid"),
+            ("[finish]", "[lid]\nkind = 'frame'\nmember = 30\n[finish]", "lid kind frame"),
             ("# none", "", ""),
         ] {
             let (before, after) = (Values::of(TEXT).unwrap(), Values::of(&TEXT.replace(from, to)).unwrap());

@@ -229,6 +229,7 @@ impl Page<'_> {
         let id = field_id(&key);
         let row = reference::row(field);
         let hint = if field.hint.is_empty() { row.map_or("", |r| &r.means) } else { field.hint };
+        let hint = if repeats(hint, field.label) { "" } else { hint };
         let problems = self.shown.problems.iter().filter(|p| belongs(field, &key, p));
         let wrong: Vec<String> = problems.map(|p| format!("{}: {}", p.says, p.remedy)).collect();
         let typed = self.shown.typed.iter().rev().find(|(k, _)| *k == key).map(|(_, v)| v.clone());
@@ -347,6 +348,12 @@ impl Page<'_> {
         }
         Ok(Control::List { rows, add: format!("add {key}"), one: list.one })
     }
+}
+
+/// Whether help says no more than the label above it.
+fn repeats(hint: &str, label: &str) -> bool {
+    let hint = hint.strip_prefix("the ").unwrap_or(hint);
+    hint.eq_ignore_ascii_case(label)
 }
 
 fn capital(words: &str) -> String {

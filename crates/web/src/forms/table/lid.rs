@@ -3,7 +3,7 @@
 use super::woods::made_of;
 use crate::forms::field::{
     Cond::{Has, Is, Lacks, Not},
-    Group, Kind, List, OneOf, Start, choice, field, group, length, one_of, rings, way, wood,
+    Field, Group, Kind, List, OneOf, Start, choice, field, group, length, one_of, rings, way, wood,
 };
 
 const KINDS: &[(&str, &str)] = &[
@@ -53,6 +53,15 @@ macro_rules! edge {
         ]
     };
 }
+
+const LID_TOP: [Field; 3] = edge!("edges.lid_top", "Lid's upper arris");
+const RIM: [Field; 3] = edge!("edges.rim", "Rim's arris");
+const FOOT: [Field; 3] = edge!("edges.foot", "Lower arris");
+const UPRIGHT: [Field; 3] = edge!("edges.corners", "Upright arrises");
+const EDGES: &[Field] = &[
+    LID_TOP[0], LID_TOP[1], LID_TOP[2], RIM[0], RIM[1], RIM[2], FOOT[0], FOOT[1], FOOT[2], UPRIGHT[0],
+    UPRIGHT[1], UPRIGHT[2],
+];
 
 const PULL: OneOf = one_of(
     "",
@@ -126,10 +135,7 @@ pub(super) const SHAPE: &[Group] = &[
             length("pull.bevel", "Bevel").when(&[Has("pull")]),
         ],
     ),
-    group("shape", "Edge at the lid's top", "", &[], &edge!("edges.lid_top", "Lid's upper arris")),
-    group("shape", "Edge at the rim", "", &[], &edge!("edges.rim", "Rim's arris")),
-    group("shape", "Edge at the foot", "", &[], &edge!("edges.foot", "Lower arris")),
-    group("shape", "Edges at the corners", "", &[], &edge!("edges.corners", "Upright arrises")),
+    group("shape", "Edges", "", &[], EDGES),
 ];
 
 /// How a lid finds its place, how its panel is held, its hinges: shown among the joints.
