@@ -101,7 +101,8 @@ pub const fn height_name(setup: &Setup) -> &'static str {
         Machine::Planer => "thickness",
         Machine::BandSaw => "height of the stock",
         Machine::RouterTable => "bit height",
-        Machine::TableSaw | Machine::Drill | Machine::HandTools => "blade height",
+        Machine::HandTools => "depth",
+        Machine::TableSaw | Machine::Drill => "blade height",
     }
 }
 

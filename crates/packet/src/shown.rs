@@ -266,6 +266,17 @@ pub fn percent(share: f64) -> String {
     format!("{:.0}{HOLD}%", share * 100.0)
 }
 
+/// Shares of one whole in whole percent: the last is what the others leave, so that they add up to 100.
+pub fn shares<const N: usize>(of_whole: [f64; N]) -> [String; N] {
+    let whole = of_whole.map(|share| (share * 100.0).round_ties_even());
+    let others: f64 = whole.iter().take(N.saturating_sub(1)).sum();
+    let mut shown = whole.map(|share| format!("{share:.0}{HOLD}%"));
+    if let Some(last) = shown.last_mut() {
+        *last = format!("{:.0}{HOLD}%", (100.0 - others).max(0.0));
+    }
+    shown
+}
+
 /// A count with its noun: `one wall`, `4 walls`.
 pub fn counted(count: usize, one: &str, many: &str) -> String {
     if count == 1 { format!("one {one}") } else { format!("{count} {many}") }
@@ -342,6 +353,15 @@ mod tests {
             assert_eq!(mm.value(&given).replace('\u{a0}', " "), in_mm, "{given:?}");
             assert_eq!(inch.value(&given).replace('\u{a0}', " "), in_inches, "{given:?}");
         }
+    }
+
+    /// 64.6 + 21.7 + 13.7 would round to 65 + 22 + 14 = 101.
+    #[test]
+    fn shares_add_up() {
+        let said = |of: [f64; 3]| shares(of).map(|s| s.replace('\u{a0}', " "));
+        assert_eq!(said([0.646, 0.217, 0.137]), ["65 %", "22 %", "13 %"]);
+        assert_eq!(said([0.5, 0.25, 0.25]), ["50 %", "25 %", "25 %"]);
+        assert_eq!(said([0.505, 0.495, 0.0])[2], "0 %");
     }
 
     #[test]

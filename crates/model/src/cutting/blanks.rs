@@ -188,11 +188,18 @@ fn suits(kind: &Kind, stock: &Stock) -> bool {
     kind.wood == stock.wood && kind.thick <= ticks::down(stock.thickness)
 }
 
+/// Whether both are sheets of one kind, which are asked for by name and thickness with a blank between.
+fn same_sheet(a: &str, b: &str) -> bool {
+    matches!((a.split_once(' '), b.split_once(' ')), (Some((a, _)), Some((b, _))) if a == b)
+}
+
 fn misfit(kind: &Kind, demand: &Demand, slabs: &[Slab]) -> Option<ShortWhy> {
     let mut why = ShortWhy::NoSuchWood;
     for (stock, slab) in demand.stock.iter().zip(slabs) {
         if kind.wood == stock.wood {
             why = why.max(ShortWhy::TooThin);
+        } else if same_sheet(&kind.wood, &stock.wood) {
+            why = why.max(ShortWhy::NoSuchThickness);
         }
         if suits(kind, stock) {
             if has_place(kind, slab) {

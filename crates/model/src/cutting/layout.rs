@@ -114,6 +114,8 @@ pub struct Layout {
 pub enum ShortWhy {
     /// There is no board of its wood.
     NoSuchWood,
+    /// It is sheet stuff, and the sheets of its kind have another thickness.
+    NoSuchThickness,
     /// No board of its wood is thick enough.
     TooThin,
     /// No board of its wood and thickness has a clear place large enough (for the whole run, if it is in one).
@@ -127,6 +129,7 @@ impl ShortWhy {
     pub const fn words(self) -> &'static str {
         match self {
             Self::NoSuchWood => "no board of its wood",
+            Self::NoSuchThickness => "no sheet of its thickness",
             Self::TooThin => "no board of its wood is thick enough",
             Self::NoClearPlace => "no board has a clear place large enough",
             Self::NoRoomLeft => "no room is left beside the other blanks",

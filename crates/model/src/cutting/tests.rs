@@ -228,6 +228,18 @@ fn says_why_an_item_is_short() {
     assert_eq!(bound(&d).unwrap(), Bound::Impossible);
 }
 
+/// A sheet of another thickness is not a missing wood; one of another kind is.
+#[test]
+fn a_sheet_of_another_thickness_is_named() {
+    let sheet = |id: &str, wood: &str| Item { wood: wood.into(), ..item(id, 100.0, 60.0) };
+    let items = vec![sheet("bottom", "birch 6.0 mm"), sheet("panel", "poplar 6.0 mm")];
+    let rack = vec![Stock { wood: "birch 3.0 mm".into(), ..stock(800.0, 70.0, 9) }];
+    let found = planned(&demand(items, rack, 3.0), 10);
+    let why = |n: usize| found.short.iter().find(|s| s.item == n).map(|s| s.why);
+    assert_eq!(why(0), Some(ShortWhy::NoSuchThickness));
+    assert_eq!(why(1), Some(ShortWhy::NoSuchWood));
+}
+
 #[test]
 fn takes_the_cheaper_board_and_keeps_the_larger_offcut() {
     let d = demand(

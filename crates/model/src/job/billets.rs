@@ -272,7 +272,10 @@ impl Asked<'_> {
         let (strips, strip_width) = self.panel_strips(part, width);
         for k in 1..=strips {
             let label = if strips > 1 { format!(" {k}/{strips}") } else { String::new() };
-            let others = if group.len() > 1 { format!(" +{}", group.len() - 1) } else { String::new() };
+            let others = match group.len().saturating_sub(1) {
+                0 => String::new(),
+                more => format!(" and {more} more"),
+            };
             let item = Item {
                 id: format!("{}{others}{label}{suffix}", part.name),
                 length,

@@ -45,6 +45,12 @@ fn caution(demand: &Demand, wood: &str, why: ShortWhy, places: &[usize]) -> Caut
             format!("There is no {name} on the rack for {blanks}."),
             "Buy what the shopping list says, or make these parts of a wood that is there",
         ),
+        ShortWhy::NoSuchThickness => (
+            format!(
+                "There is no {name} on the rack for {blanks}: the sheets of this kind there have another thickness."
+            ),
+            "Buy what the shopping list says, or make these parts as thick as a sheet that is there",
+        ),
         ShortWhy::TooThin => {
             numbers.push(Given::new("the thickest gives", Value::Length(has)));
             numbers.push(Given::new("needed", Value::Length(need)));

@@ -5,7 +5,7 @@ use super::settings::{Settings, Side};
 use super::setup::{
     Cutter, Guide, Holding, Lean, Member, Offcut, Pass, Placement, Purpose, Setup, Stage, Surface,
 };
-use super::{derive_trench, flip};
+use super::{derive_trench, flat, flip};
 use crate::parts::{AllowanceKind, Edge, End, Face, Machine, NotchPurpose, Operation, Part, PartId};
 use crate::reason::{Basis, Given, Reason, Value};
 use crate::space::Plane;
@@ -79,6 +79,7 @@ impl Asked<'_> {
             excess: Length::mm(excess),
             turned: false,
             strip: None,
+            key_strip: None,
             own_passes: Vec::new(),
             stopped: None,
         }
@@ -129,6 +130,14 @@ impl Asked<'_> {
             .sum()
     }
 
+    /// How deep hand tools go, where the cut says it: a hinge's bed, a pared flat.
+    fn hand_depth(&self, operation: &Operation) -> Option<Length> {
+        match operation {
+            Operation::Bevel { plane } => flat::depth(self.part.size, &self.done(), plane),
+            other => derive_trench::bed_depth(other, self.part.size),
+        }
+    }
+
     /// A set-up with nothing to set but the knife line.
     fn by_hand(&self, operation: &Operation, machine: Machine) -> Setup {
         let (purpose, at) = match *operation {
@@ -152,7 +161,8 @@ impl Asked<'_> {
             gauge: Angle::ZERO,
             guide: Guide::Mark,
             side: Side::Left,
-            passes: derive_trench::bed_depth(operation, self.part.size)
+            passes: self
+                .hand_depth(operation)
                 .map(|height| Pass { distance: Length::ZERO, height })
                 .into_iter()
                 .collect(),

@@ -1,7 +1,7 @@
 //! The order of the set-ups: as few minutes of re-setting as the precedences allow.
 
 use super::settings::ResetMinutes;
-use super::setup::{Guide, Setup};
+use super::setup::{Guide, Purpose, Setup};
 use super::sop::{self, Budget, FORBIDDEN, Problem};
 use crate::units::{Angle, Length, Minutes};
 
@@ -104,6 +104,8 @@ fn minutes(from: Option<&Setup>, to: &Setup, reset: &ResetMinutes) -> (u32, u32)
         }
     };
     let sets_guide = !matches!(to.guide, Guide::Free | Guide::Mark);
+    // A flat is pared to a line on the wood; its depth sets nothing.
+    let sets_height = to.purpose != Purpose::Bevel;
     let square = Angle::ZERO;
     if let Some(f) = from.filter(|f| f.machine == to.machine) {
         pay(turned(f.tilt, to.tilt), reset.tilt);
@@ -115,7 +117,7 @@ fn minutes(from: Option<&Setup>, to: &Setup, reset: &ResetMinutes) -> (u32, u32)
             (None, Some(_)) => true,
             (_, None) => false,
         };
-        pay(rises, reset.height);
+        pay(rises && sets_height, reset.height);
         pay(f.guide != to.guide && sets_guide, reset.jig);
         let stands = f.passes.last().map(|p| p.distance);
         let moved = f.guide != to.guide
@@ -130,7 +132,7 @@ fn minutes(from: Option<&Setup>, to: &Setup, reset: &ResetMinutes) -> (u32, u32)
         pay(true, reset.machine);
         pay(turned(square, to.tilt), reset.tilt);
         pay(turned(square, to.gauge), reset.gauge);
-        pay(to.height().is_some(), reset.height);
+        pay(to.height().is_some() && sets_height, reset.height);
         pay(sets_guide, reset.guide);
     }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the range")]

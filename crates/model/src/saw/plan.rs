@@ -5,7 +5,7 @@ use super::group::Groups;
 use super::order::{self, Effort, Sequence};
 use super::settings::Settings;
 use super::setup::{Guide, Purpose, Setup};
-use super::{assembly, stock, warn};
+use super::{assembly, key_strip, stock, warn};
 use crate::parts::{BoxParts, PartId, Role};
 use crate::reason::{Basis, Given, Reason, Value};
 use crate::units::Minutes;
@@ -97,7 +97,11 @@ fn add_lot(groups: &mut Groups, lot: &Lot<'_>, box_index: usize, settings: &Sett
     for (i, part) in lot.parts.parts.iter().enumerate() {
         let id = PartId(i);
         let mut at: Option<usize> = None;
-        let mut push = |groups: &mut Groups, setup: Setup| {
+        let strip = key_strip::of(lot.parts, part, boxes, settings.table_saw.kerf);
+        let mut push = |groups: &mut Groups, mut setup: Setup| {
+            for m in &mut setup.members {
+                m.key_strip = strip;
+            }
             let after: Vec<usize> = at.into_iter().collect();
             at = Some(groups.add(setup, &after));
         };

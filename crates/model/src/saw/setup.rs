@@ -253,6 +253,8 @@ pub struct Member {
     pub turned: bool,
     /// The run whose strip this end is mitered from, when there are no separate blanks.
     pub strip: Option<usize>,
+    /// Length of the strip that the piece is still part of when it is cut, for keys; `None` where it is cut alone.
+    pub key_strip: Option<Length>,
     /// Where the passes of this member lie, when they differ from member to member (finger sockets, the
     /// lengths mitered from one strip).
     pub own_passes: Vec<Pass>,

@@ -8,7 +8,9 @@ use super::{
     lid_card, plan,
 };
 use crate::caution::Weight;
-use crate::parts::{Arris, BoxParts, Edge, End, Face, NotchPurpose, Operation, Part, PartId, Role, Span};
+use crate::parts::{
+    Arris, BoxParts, Edge, End, Face, NotchPurpose, Operation, Origin, Part, PartId, Role, Span,
+};
 use crate::units::{Angle, Length};
 use proptest::prelude::*;
 
@@ -317,6 +319,32 @@ fn cautions_of_the_very_cut() {
         assert_eq!(code(s, "cradle").is_some(), s.purpose == Purpose::KeySlot);
         assert_eq!(code(s, "lid-pinch").is_some(), s.purpose == Purpose::SawOff);
     }
+}
+
+/// Keys are planed and mitered as one strip: its length counts, not that of a key. One key of 16 × 8 mm grows to
+/// 10.1213 mm; with a kerf of 3.2 mm a strip for n of them is (n + 1) × (10.1213 + 3.2 √2) mm: 29.3 mm for one.
+#[test]
+fn keys_are_handled_as_a_strip() {
+    let keyed = |count: usize| {
+        let mut b = keyed_box();
+        b.assemblies.clear();
+        let size = [16.0, 8.0, 3.2];
+        let key =
+            |n| Part { origin: Origin::KeyStrip, ..part(&format!("key {n}"), Role::Key, size, Vec::new()) };
+        b.parts = (0..count).map(key).collect();
+        let p = planned(&b, 1, Effort::Fast);
+        let mill = p.setups.into_iter().find(|s| s.purpose == Purpose::Mill).unwrap();
+        let said = mill.cautions.into_iter().find(|c| c.code == "planer-short");
+        (mill.members[0].key_strip.unwrap().to_mm(), said.map(|c| c.place))
+    };
+    let kerf = Settings::small_shop().table_saw.kerf.to_mm();
+    let pitch = 8.0 + 1.5 * 2.0_f64.sqrt() + kerf * 2.0_f64.sqrt();
+    let (one, said) = keyed(1);
+    assert!((one - 2.0 * pitch).abs() < 1e-9, "{one}");
+    assert_eq!(said.as_deref(), Some("key strip"));
+    let (many, said) = keyed(24);
+    assert!((many - 25.0 * pitch).abs() < 1e-9 && many > 300.0, "{many}");
+    assert_eq!(said, None);
 }
 
 /// A triangle's 60° miter is beyond the saw's tilt; a groove narrower than the kerf has no setting.

@@ -60,9 +60,10 @@ pub(super) fn cautions(setup: &Setup, settings: &Settings) -> Vec<Caution> {
     list
 }
 
-/// The shortest piece of a set-up, and its name.
+/// The shortest piece of a set-up as it is handled, and its name: keys are planed and cut as one strip.
 fn shortest(setup: &Setup) -> Option<(Length, &str)> {
-    let all = setup.members.iter().map(|m| (m.size[0], m.name.as_str()));
+    let all =
+        setup.members.iter().map(|m| m.key_strip.map_or((m.size[0], m.name.as_str()), |l| (l, "key strip")));
     all.reduce(|a, b| if b.0 < a.0 { b } else { a })
 }
 

@@ -5,6 +5,7 @@ use super::settings::{Settings, Share};
 use crate::caution::{Caution, Checked, Weight};
 use crate::parts::{BoxParts, Part, Role};
 use crate::reason::{Basis, Reason, Value};
+use crate::saw::key_strip::{PROUD, from_one_strip, grown, strip_length};
 use crate::units::Length;
 
 /// Strips of one wood and size, and the keys cut from them.
@@ -30,12 +31,6 @@ pub struct KeyStock {
     pub reasons: Vec<Reason>,
 }
 
-/// How far a key stands out of both faces before it is trimmed flush.
-///
-/// # Source
-/// Common practice: a sixteenth of an inch or so.
-const PROUD: Length = Length::mm(1.5);
-
 /// How keys are cut, fitted and trimmed, one sentence each.
 ///
 /// # Source
@@ -48,24 +43,11 @@ pub const WAY: [&str; 4] = [
      end and tears it out below the surface.",
 ];
 
-/// Strip length for triangles cut head to tail, an upper bound: (keys + 1) × (half the long edge + the kerf
-/// measured along the strip). `width` is the triangle's height.
-///
-/// # Source
-/// Derived; for a right-angled key half its long edge is its height and the kerf takes √2 times its width.
-pub fn strip_length(keys: u32, width: Length, long_edge: Length, kerf: Length) -> Length {
-    let half = long_edge.to_mm() / 2.0;
-    let slope = half.hypot(width.to_mm());
-    let along = if width.to_mm() > 0.0 { kerf.to_mm() * slope / width.to_mm() } else { 0.0 };
-    Length::mm((f64::from(keys) + 1.0) * (half + along))
-}
-
 /// The key stock of a batch of so many boxes, one entry for each wood and size.
 pub fn key_stocks(parts: &BoxParts, boxes: u32, kerf: Length, settings: &Settings) -> Checked<Vec<KeyStock>> {
     let mut kinds: Vec<(&Part, u32)> = Vec::new();
     for key in parts.parts.iter().filter(|p| p.role == Role::Key) {
-        let same = |k: &Part| k.wood == key.wood && k.size.iter().zip(key.size).all(|(a, b)| a.same(b));
-        match kinds.iter_mut().find(|(k, _)| same(k)) {
+        match kinds.iter_mut().find(|(k, _)| from_one_strip(k, key)) {
             Some((_, count)) => *count += 1,
             None => kinds.push((key, 1)),
         }
@@ -77,15 +59,12 @@ pub fn key_stocks(parts: &BoxParts, boxes: u32, kerf: Length, settings: &Setting
 }
 
 fn stock(key: &Part, per_box: u32, boxes: u32, (kerf, spares): (Length, Share)) -> KeyStock {
-    let [long, height, thickness] = key.size;
-    // The triangle grows about its long edge: its apex moves out by proud / sin(half the corner).
-    let half_corner = (long.to_mm() / 2.0).atan2(height.to_mm());
-    let grown = height + PROUD / half_corner.sin().max(0.1);
-    let long_edge = grown * (2.0 * half_corner.tan());
+    let [_, height, thickness] = key.size;
+    let (width, long_edge) = grown(key.size);
     let needed = per_box.saturating_mul(boxes);
     let spare = share_of(needed, spares);
     let total = needed.saturating_add(spare);
-    let strip = strip_length(total, grown, long_edge, kerf);
+    let strip = strip_length(total, width, long_edge, kerf);
     let reasons = vec![
         reason(
             "keys.count",
@@ -107,7 +86,7 @@ fn stock(key: &Part, per_box: u32, boxes: u32, (kerf, spares): (Length, Share)) 
             "width of the key strip",
             "key height + proud / sin(half the corner)",
             [("key height", Value::Length(height)), ("proud of each face", Value::Length(PROUD))],
-            (Value::Length(grown), Basis::Derived("the triangle grown outward, trimmed flush later")),
+            (Value::Length(width), Basis::Derived("the triangle grown outward, trimmed flush later")),
         ),
         reason(
             "keys.strip",
@@ -127,7 +106,7 @@ fn stock(key: &Part, per_box: u32, boxes: u32, (kerf, spares): (Length, Share)) 
         needed,
         spare,
         thickness,
-        width: grown,
+        width,
         long_edge,
         strip_length: strip,
         reasons,

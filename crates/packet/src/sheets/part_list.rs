@@ -28,7 +28,31 @@ impl Kind<'_> {
         if names.len() <= 4 {
             return names.join(", ");
         }
-        format!("{} ({})", self.part.role.words(), span(&names))
+        let role = self.part.role.words();
+        numbered(&names, role).unwrap_or_else(|| format!("{role} ({})", span(&names)))
+    }
+}
+
+/// Names that differ in their last number alone, such as `bottom strips 2, 4, 6, 8, 10`; numbers that follow each
+/// other are said by the first and the last. The words before end with the role, which takes the plural.
+fn numbered(names: &[&str], role: &str) -> Option<String> {
+    let mut numbers: Vec<u32> = Vec::new();
+    let mut head = None;
+    for name in names {
+        let (words, number) = name.rsplit_once(' ')?;
+        if *head.get_or_insert(words) != words {
+            return None;
+        }
+        numbers.push(number.parse().ok()?);
+    }
+    let head = head.filter(|words| words.ends_with(role))?;
+    let in_a_row = numbers.windows(2).all(|w| matches!(w, [a, b] if a.checked_add(1) == Some(*b)));
+    match numbers.as_slice() {
+        [first, .., last] if in_a_row => Some(format!("{head}s {first} to {last}")),
+        _ => {
+            let each: Vec<String> = numbers.iter().map(u32::to_string).collect();
+            Some(format!("{head}s {}", each.join(", ")))
+        }
     }
 }
 
@@ -247,4 +271,23 @@ pub(crate) fn blanks(draft: &Draft<'_>, kinds: &[Kind<'_>]) -> Table {
         Column::numbers("thickness"),
     ];
     Table::new(columns, rows)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbered_parts_are_not_a_range_with_gaps() {
+        let even =
+            ["bottom strip 2", "bottom strip 4", "bottom strip 6", "bottom strip 8", "bottom strip 10"];
+        assert_eq!(numbered(&even, "strip").as_deref(), Some("bottom strips 2, 4, 6, 8, 10"));
+        let row = ["lid strip 1", "lid strip 2", "lid strip 3", "lid strip 4", "lid strip 5"];
+        assert_eq!(numbered(&row, "strip").as_deref(), Some("lid strips 1 to 5"));
+        for other in
+            [&["left", "right"][..], &["key front right 1", "key back left 1"], &["foot 1", "lid strip 2"]]
+        {
+            assert_eq!(numbered(other, "strip"), None, "{other:?}");
+        }
+    }
 }

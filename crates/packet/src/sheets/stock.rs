@@ -8,7 +8,7 @@ use keepwright_model::units::{Fineness, Inches, Length, Money};
 use super::draft::{Chapter, Draft, numbers, title, under, wood_name};
 use crate::document::Sheet;
 use crate::flow::{Block, Column, Table, Words};
-use crate::shown::{capital, counted, percent};
+use crate::shown::{capital, counted, percent, shares};
 
 pub(super) fn sheet(draft: &Draft<'_>) -> Sheet {
     let mut blocks = vec![title("Stock and shopping"), Block::Lead(Words::marked(&lead(draft)))];
@@ -42,11 +42,11 @@ fn lead(draft: &Draft<'_>) -> String {
             all - short.min(all)
         );
     }
+    let kept = stock.kept_area.to_mm2() / stock.board_area.to_mm2().max(1.0);
+    let [blanks, kept, lost] = shares([1.0 - stock.not_billets(), kept, stock.waste()]);
     format!(
-        "{give} give all **{all}** blanks{boxes}; **{}** of their faces become blanks, **{}** is kept as offcuts and **{}** is lost.",
-        percent(1.0 - stock.not_billets()),
-        percent(stock.kept_area.to_mm2() / stock.board_area.to_mm2().max(1.0)),
-        percent(stock.waste())
+        "{give} give all **{all}** blanks{boxes}; **{blanks}** of their faces become blanks, **{kept}** is kept as offcuts \
+         and **{lost}** is lost."
     )
 }
 
@@ -123,6 +123,7 @@ pub(crate) fn boards(draft: &Draft<'_>) -> Vec<Block> {
 const fn why(why: ShortWhy) -> &'static str {
     match why {
         ShortWhy::NoSuchWood => "no board of this wood",
+        ShortWhy::NoSuchThickness => "no sheet of this thickness",
         ShortWhy::TooThin => "boards too thin",
         ShortWhy::NoClearPlace => "no clear place large enough",
         ShortWhy::NoRoomLeft => "no room left beside the other blanks",

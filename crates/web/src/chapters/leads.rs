@@ -9,7 +9,7 @@ use keepwright_model::seasons::Season;
 use keepwright_model::shop::glue::Stage;
 use keepwright_model::units::Minutes;
 use keepwright_packet::chapters::{Chapter, day, wood_name};
-use keepwright_packet::shown::{Showing, and, capital, counted, hours, minutes, moisture, percent};
+use keepwright_packet::shown::{Showing, and, capital, counted, hours, minutes, moisture, percent, shares};
 
 /// The sentence of a chapter.
 pub(super) fn lead(plan: &Plan, chapter: Chapter) -> Vec<Bit> {
@@ -91,14 +91,16 @@ fn boards<'p>(say: Say<'p>, plan: &Plan, show: &Showing) -> Say<'p> {
             .number(short.to_string())
             .words(" must be bought.");
     }
+    let kept = stock.kept_area.to_mm2() / stock.board_area.to_mm2().max(1.0);
+    let [blanks, kept, lost] = shares([1.0 - stock.not_billets(), kept, stock.waste()]);
     say.words("all ")
         .number(all.to_string())
         .words(" blanks: ")
-        .number(percent(1.0 - stock.not_billets()))
+        .number(blanks)
         .words(" of their faces become blanks, ")
-        .number(percent(stock.kept_area.to_mm2() / stock.board_area.to_mm2().max(1.0)))
+        .number(kept)
         .words(" is kept as offcuts and ")
-        .number(percent(stock.waste()))
+        .number(lost)
         .words(" is lost.")
 }
 
