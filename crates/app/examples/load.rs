@@ -37,8 +37,8 @@ impl Client {
         let cookie = first.head.lines().find_map(|l| l.strip_prefix("set-cookie: ")).ok_or("no cookie")?;
         client.cookie = cookie.split(';').next().unwrap_or_default().to_owned();
         let page = client.ask("GET", "/boxes", "").await?;
-        client.forgery =
-            between(&page.body, "name=\"forgery\" content=\"", "\"").ok_or("no token")?.to_owned();
+        let token = between(&page.body, "name=\"forgery\" content=\"", "\"").ok_or("no token")?;
+        client.forgery.push_str(token);
         Ok(client)
     }
 

@@ -41,7 +41,6 @@ fn in_shell(name: &str) -> bool {
     matches!(name, "icon.svg" | "js/words.js")
         || name.starts_with("css/")
         || name.starts_with("js/saw/")
-        || name == "js/words.js"
         || (name.starts_with("fonts/") && kind(name) == "font/woff2")
 }
 

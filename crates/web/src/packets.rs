@@ -102,7 +102,7 @@ impl Packets {
     /// Begins a packet, or goes on with one of the same version and paper that is under way; `None` when too many are.
     pub(crate) fn begin(&self, order: Order) -> Option<Arc<Job>> {
         let mut kept = self.kept();
-        kept.forget_old();
+        kept.forget_old(clock::instant());
         let running: Vec<Arc<Job>> = kept.jobs.values().filter(|j| j.is_running()).cloned().collect();
         let same = |j: &&Arc<Job>| j.version.id == order.version.id && j.paper == order.paper;
         if let Some(job) = running.iter().find(same) {
@@ -124,7 +124,7 @@ impl Packets {
             state: Mutex::new(State::Planning),
         });
         kept.jobs.insert(job.number, Arc::clone(&job));
-        kept.forget_old();
+        kept.forget_old(clock::instant());
         drop(kept);
         let maker = Arc::clone(&job);
         std::thread::spawn(move || {
@@ -141,14 +141,14 @@ impl Packets {
     /// The packet of a number, if it is still kept.
     pub(crate) fn job(&self, number: i64) -> Option<Arc<Job>> {
         let mut kept = self.kept();
-        kept.forget_old();
+        kept.forget_old(clock::instant());
         kept.jobs.get(&number).cloned()
     }
 
     /// The packets of a box, the newest first.
     pub(crate) fn of(&self, document: DocumentId) -> Vec<Arc<Job>> {
         let mut kept = self.kept();
-        kept.forget_old();
+        kept.forget_old(clock::instant());
         kept.jobs.values().rev().filter(|j| j.document == document).cloned().collect()
     }
 
@@ -160,8 +160,8 @@ impl Packets {
 
 impl Kept {
     /// Forgets what is too old, and the oldest of what is too many; what is under way stays.
-    fn forget_old(&mut self) {
-        self.jobs.retain(|_, job| job.is_running() || job.begun.elapsed() < KEPT_FOR);
+    fn forget_old(&mut self, now: Instant) {
+        self.jobs.retain(|_, job| job.is_running() || now.saturating_duration_since(job.begun) < KEPT_FOR);
         while self.jobs.len() > MOST_KEPT {
             let Some(oldest) = self.jobs.values().find(|j| !j.is_running()).map(|j| j.number) else { break };
             self.jobs.remove(&oldest);
@@ -228,4 +228,76 @@ fn zipped(folder: &str, files: &[OutFile], statement: &str) -> Result<Vec<u8>, z
         zip.write_all(bytes)?;
     }
     Ok(zip.finish()?.into_inner())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use keepwright_model::job::Shop;
+    use keepwright_store::{Time, VersionId};
+
+    fn version(id: i64) -> Version {
+        Version {
+            id: VersionId::new(id),
+            document: DocumentId::new(1),
+            number: id,
+            parent: None,
+            redo: None,
+            text: String::new(),
+            says: String::new(),
+            by: String::new(),
+            at: Time::seconds(0),
+        }
+    }
+
+    fn order(id: i64, paper: Paper) -> Order {
+        let ground = Ground { shop: Shop::small_shop(), rack: Vec::new() };
+        Order { slug: "a".to_owned(), version: version(id), paper, ground, due: None }
+    }
+
+    /// Puts a packet there that nobody works on.
+    fn put(packets: &Packets, number: i64, state: State) {
+        let job = Job {
+            number,
+            document: DocumentId::new(1),
+            version: version(number),
+            paper: Paper::A4,
+            at: 0,
+            begun: clock::instant(),
+            state: Mutex::new(state),
+        };
+        packets.kept().jobs.insert(number, Arc::new(job));
+    }
+
+    fn failed() -> State {
+        State::Failed { says: String::new(), remedy: String::new() }
+    }
+
+    #[test]
+    fn few_are_made_at_once_and_a_second_press_is_the_same_packet() {
+        let packets = Packets::default();
+        put(&packets, 1, State::Planning);
+        put(&packets, 3, State::Planning);
+        assert!(packets.begin(order(5, Paper::A4)).is_none(), "a third at once");
+        assert!(packets.begin(order(1, Paper::Letter)).is_none(), "another paper is another packet");
+        assert_eq!(packets.begin(order(1, Paper::A4)).map(|job| job.number), Some(1));
+        packets.job(1).expect("kept").set(failed());
+        assert!(packets.begin(order(5, Paper::A4)).is_some(), "room again");
+    }
+
+    #[test]
+    fn few_are_kept_and_not_for_long_but_none_is_lost_while_it_is_made() {
+        let packets = Packets::default();
+        put(&packets, 1, State::Planning);
+        for number in 2..=12 {
+            put(&packets, number, failed());
+        }
+        let numbers = |of: Vec<Arc<Job>>| of.iter().map(|job| job.number).collect::<Vec<_>>();
+        assert_eq!(numbers(packets.of(DocumentId::new(1))), [12, 11, 10, 9, 8, 7, 6, 1]);
+        assert!(packets.of(DocumentId::new(2)).is_empty(), "another box");
+        packets.kept().forget_old(clock::instant() + KEPT_FOR);
+        assert_eq!(numbers(packets.of(DocumentId::new(1))), [1]);
+        packets.forget_all();
+        assert!(packets.job(1).is_none());
+    }
 }

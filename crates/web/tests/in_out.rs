@@ -220,31 +220,6 @@ async fn a_box_that_cannot_be_planned_has_no_packet_and_says_why() {
 }
 
 #[tokio::test]
-async fn only_a_few_packets_are_made_at_once_and_few_are_kept() {
-    let asked = Asked::demo().await;
-    let slugs: Vec<String> =
-        asked.store.documents(Kind::Box, Shelf::Kept).unwrap().into_iter().map(|d| d.slug).collect();
-    let mut refused = 0;
-    let mut begun = Vec::new();
-    for slug in &slugs {
-        let answer = asked.post(&format!("/boxes/{slug}/packet/start"), &[("paper", "a4")]).await;
-        match answer.status {
-            StatusCode::SEE_OTHER => begun.push(answer.header("location").to_owned()),
-            StatusCode::UNPROCESSABLE_ENTITY => {
-                refused += 1;
-                assert!(answer.text().contains("the most at once"));
-            }
-            other => panic!("{other}"),
-        }
-    }
-    assert!(begun.len() >= 2 && refused > 0, "{begun:?}, {refused} refused");
-    let again = asked.post(&format!("/boxes/{}/packet/start", slugs[0]), &[("paper", "a4")]).await;
-    if again.status == StatusCode::SEE_OTHER && again.header("location") == begun[0] {
-        assert!(!asked.get(&begun[0]).await.text().is_empty(), "the same press twice is one packet");
-    }
-}
-
-#[tokio::test]
 async fn the_file_for_the_client_needs_nothing_and_does_nothing() {
     let asked = Asked::demo().await;
     for slug in asked.store.documents(Kind::Box, Shelf::Kept).unwrap().into_iter().map(|d| d.slug) {

@@ -253,11 +253,21 @@ async fn a_backup_is_made_listed_and_gone_back_to() {
 async fn cautions_can_be_folded() {
     let asked = Asked::demo().await;
     let folded = |text: String| text.contains("value=\"folded\" checked");
+    let pieces = |text: &str, piece: &str| text.matches(piece).count();
+    let (fold, know) = ("<details class=\"fold\">", "<div class=\"caution know\">");
+    let open = asked.get("/boxes/stamp-chest").await.text();
+    assert!(pieces(&open, know) > 0 && pieces(&open, "<div class=\"caution fail\">") > 0, "{open}");
+    assert_eq!(pieces(&open, fold), 0);
     assert!(!folded(asked.get("/shop").await.text()));
     asked.post("/shop/cautions", &[("show", "folded")]).await;
     assert!(folded(asked.get("/shop").await.text()));
+    let shut = asked.get("/boxes/stamp-chest").await.text();
+    // Each that is only worth knowing, and no graver one.
+    assert_eq!(pieces(&shut, fold), pieces(&open, know));
+    assert_eq!(pieces(&shut, &format!("{know}\n{fold}")), pieces(&shut, fold));
     asked.post("/shop/cautions", &[("show", "shown")]).await;
     assert!(!folded(asked.get("/shop").await.text()));
+    assert_eq!(pieces(&asked.get("/boxes/stamp-chest").await.text(), fold), 0);
 }
 
 #[tokio::test]

@@ -6,7 +6,13 @@ use crate::driver::{Browser, Setup};
 use serde_json::{Value, json};
 
 /// Every screen of the bench on the demo workshop whose address is known beforehand, with the name of its picture.
-const SCREENS: [(&str, &str); 25] = [
+const SCREENS: [(&str, &str); 31] = [
+    ("job", "/boxes/stamp-chest/job"),
+    ("edit", "/boxes/stamp-chest/edit"),
+    ("edit-shape", "/boxes/stamp-chest/edit/shape"),
+    ("rack-bin", "/rack/bin"),
+    ("rack-in", "/rack/import"),
+    ("shop-file", "/shop/file"),
     ("boxes", "/boxes"),
     ("boxes-by-due", "/boxes?by=due"),
     ("bin", "/boxes/bin"),
@@ -52,6 +58,12 @@ async fn screens(bench: &Bench, browser: &Browser) -> Vec<(&'static str, String)
     assert!(ids.len() > 1, "a press on a caution's change makes a version: {ids:?}");
     all.push(("compare", format!("/boxes/stamp-chest/compare?a={}&b={}", ids[1], ids[0])));
     all.push(("why", why));
+    let link = async |page: &str, css: &str| {
+        browser.goto(&bench.at(page)).await;
+        browser.find(css).await.attr("href").await.unwrap().unwrap()
+    };
+    all.push(("version", link("/boxes/stamp-chest/versions", "table a").await));
+    all.push(("shop-version", link("/shop/versions", "table a").await));
     all
 }
 

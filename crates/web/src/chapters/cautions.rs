@@ -1,6 +1,6 @@
 //! A chapter's cautions, each with its weight in a word, its place, its numbers, its source and its change.
 
-use super::{Changes, ChapterContext, PartNames};
+use super::{Changes, ChapterContext, PartNames, Stands};
 use keepwright_model::caution::Weight;
 use keepwright_model::job::Plan;
 use keepwright_packet::chapters::{Chapter, cautions};
@@ -17,6 +17,8 @@ pub(crate) struct CautionLine {
     pub(crate) class: &'static str,
     /// How much it weighs, in words.
     pub(crate) weight: String,
+    /// Whether it stands folded to its heading.
+    pub(crate) folded: bool,
     /// Where.
     pub(crate) places: Vec<PlaceWord>,
     /// What.
@@ -63,6 +65,7 @@ pub(super) fn lines(
                     Weight::Cannot => "cannot",
                 },
                 weight: capital(caution.weight.words()),
+                folded: caution.weight == Weight::WorthKnowing && context.worth_knowing == Stands::Folded,
                 places: places(&said.places, names),
                 says: caution.says.clone(),
                 numbers: capital(&numbers.join(", ")),

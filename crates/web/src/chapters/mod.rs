@@ -41,6 +41,17 @@ pub(crate) struct ChapterContext {
     pub(crate) boards: Boards,
     /// Whether changes can be offered.
     pub(crate) changes: Changes,
+    /// How cautions stand that are only worth knowing.
+    pub(crate) worth_knowing: Stands,
+}
+
+/// How a caution stands on a page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Stands {
+    /// In full.
+    Open,
+    /// Folded to its heading; a press opens it.
+    Folded,
 }
 
 /// Whether a page offers changes.

@@ -1,6 +1,6 @@
 //! A statement as it is being typed, planned without its boards: what a change costs before it is saved.
 
-use super::{Changes, ChapterContext, fragments};
+use super::{Changes, ChapterContext, Stands, fragments};
 use crate::planner::{Boards, Ground, planned};
 use crate::scene;
 use keepwright_model::design::Problem;
@@ -33,6 +33,7 @@ impl Preview {
             version: 0,
             boards: Boards::Unplanned,
             changes: Changes::Said,
+            worth_knowing: Stands::Open,
         };
         Self { ground: Ground { shop, rack: Vec::new() }, context }
     }

@@ -2,6 +2,7 @@
 
 use super::cutting::{Accepted, accepted};
 use super::frame::{Frame, page};
+use super::shop::worth_knowing;
 use crate::chapters::{Changes, ChapterContext, fragments};
 use crate::drafts::{self, Draft};
 use crate::error::PageError;
@@ -160,6 +161,7 @@ fn box_page(bench: &Bench, who: &Who, slug: &str) -> Result<BoxPage, PageError> 
         version: shown.version.id.get(),
         boards: Boards::Rack,
         changes: if in_force && who.rights == Rights::Full { Changes::Offered } else { Changes::Said },
+        worth_knowing: worth_knowing(bench)?,
     };
     let mut parts =
         shown.plan.as_ref().map(|plan| fragments(plan, &context)).transpose()?.unwrap_or_default();

@@ -5,6 +5,7 @@ use crate::error::PageError;
 use crate::forms;
 use crate::forms::values::Values;
 use crate::pages::one_box::due;
+use crate::pages::shop::worth_knowing;
 use crate::planner::{self, Boards, Ground};
 use crate::policy::forgery;
 use crate::policy::who::Who;
@@ -114,6 +115,7 @@ fn shown(
         version: head.id.get(),
         boards,
         changes: Changes::Offered,
+        worth_knowing: worth_knowing(bench)?,
     };
     Ok(Preview {
         chapters: fragments(plan, &context)?,

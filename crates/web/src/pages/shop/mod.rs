@@ -12,6 +12,7 @@ mod usual;
 mod written;
 
 use super::frame::{Frame, page, page_as};
+use crate::chapters::Stands;
 use crate::clock;
 use crate::error::PageError;
 use crate::planner;
@@ -49,12 +50,12 @@ pub(crate) fn routes() -> Router<Bench> {
         .merge(archive::routes())
 }
 
-/// Whether cautions that are only worth knowing stand folded on the pages.
+/// How cautions that are only worth knowing stand on the pages.
 ///
 /// # Errors
 /// When the store cannot be read.
-pub(crate) fn folds_cautions(bench: &Bench) -> Result<bool, PageError> {
-    Ok(bench.store().setting(FOLDED)?.is_some())
+pub(crate) fn worth_knowing(bench: &Bench) -> Result<Stands, PageError> {
+    Ok(if bench.store().setting(FOLDED)?.is_some() { Stands::Folded } else { Stands::Open })
 }
 
 #[derive(Template)]
@@ -120,7 +121,7 @@ impl ShopPage {
             version: version_line(&now.head),
             can_undo: now.head.parent.is_some(),
             can_redo: now.head.redo.is_some(),
-            folded: folds_cautions(bench)?,
+            folded: worth_knowing(bench)? == Stands::Folded,
             sheet: Sheet::of(given),
             sites: sites().iter().map(keepwright_model::seasons::Site::full_name).collect(),
             glues: glues().iter().map(|g| g.name.as_str()).collect(),
