@@ -247,7 +247,7 @@ mod tests {
             ("'Box'", "'Tea <b>'", "name Box → Tea <b>"),
             ("outside = 'oil'", "outside = 'wax'", "outside finish oil → wax"),
             ("outside = {", "inside = {", "size from its outside → from its inside"),
-            ("[finish]", "[pull]\nlength = 30\n[finish]", "pull none → a pull on the lid"),
+            ("[finish]", "[inside.cloth]\nname = 'felt'\n[finish]", "cloth none → cloth, leather or felt"),
             ("[finish]", "[lid]\nkind = 'frame'\nmember = 30\n[finish]", "lid kind frame"),
             ("# none", "", ""),
         ] {
