@@ -6,6 +6,8 @@ use crate::input::Source;
 use crate::show::{Show, count_of};
 use keepwright_model::caution::{Caution, Weight};
 use keepwright_model::design::{Problem, locate};
+use keepwright_model::job::Plan;
+use std::cmp::Reverse;
 use std::fmt::Write as _;
 
 /// The weights, gravest first.
@@ -33,6 +35,21 @@ pub(crate) fn cautions(cautions: &[Caution], show: &Show) -> String {
         }
     }
     out
+}
+
+/// Everything to know before wood is cut, gravest first: the plan's own cautions, and what its set-ups call likely to
+/// fail or graver, each kind once. What is only worth knowing at the saw stands on the set-ups' cards.
+pub(crate) fn to_know(plan: &Plan) -> Vec<Caution> {
+    let mut all = plan.cautions.clone();
+    let at_the_saw =
+        plan.saw.setups.iter().flat_map(|s| &s.cautions).filter(|c| c.weight >= Weight::LikelyToFail);
+    for caution in at_the_saw {
+        if !all.iter().any(|c| c.code == caution.code) {
+            all.push(caution.clone());
+        }
+    }
+    all.sort_by_key(|c| Reverse(c.weight));
+    all
 }
 
 /// How many cautions there are of each weight, in a sentence.

@@ -28,10 +28,11 @@ pub(crate) fn text(job: &Job) -> String {
     work::bench(plan, show, &mut out);
     work::money(plan, show, &mut out);
     work::timeline(plan, &mut out);
-    if !plan.cautions.is_empty() {
+    let cautions = report::to_know(plan);
+    if !cautions.is_empty() {
         title("Cautions", &mut out);
-        out.push_str(&paragraph(&format!("{}.", report::tally(&plan.cautions)), 0));
-        out.push_str(&report::cautions(&plan.cautions, show));
+        out.push_str(&paragraph(&format!("{}.", report::tally(&cautions)), 0));
+        out.push_str(&report::cautions(&cautions, show));
     }
     out
 }

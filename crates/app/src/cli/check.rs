@@ -22,10 +22,11 @@ impl Check {
     pub(super) fn run(&self, desk: &mut Desk) -> Result<Verdict, Failure> {
         let job = self.job.plan()?;
         let plan = &job.plan;
-        let mut out = paragraph(&format!("{}: {}.", plan.statement.name, report::tally(&plan.cautions)), 0);
-        if !plan.cautions.is_empty() {
+        let cautions = report::to_know(plan);
+        let mut out = paragraph(&format!("{}: {}.", plan.statement.name, report::tally(&cautions)), 0);
+        if !cautions.is_empty() {
             out.push('\n');
-            out.push_str(&report::cautions(&plan.cautions, &job.show));
+            out.push_str(&report::cautions(&cautions, &job.show));
         }
         desk.data(&out)?;
         Ok(Verdict::of(plan.worst(), self.job.fail_on()))

@@ -61,7 +61,7 @@ impl Packet {
             job.plan.statement.name,
             count_of(files.len(), "file"),
             self.out.display(),
-            report::tally(&job.plan.cautions)
+            report::tally(&report::to_know(&job.plan))
         ))?;
         Ok(Verdict::of(job.plan.worst(), self.job.fail_on()))
     }

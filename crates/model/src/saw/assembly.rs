@@ -77,7 +77,7 @@ pub(super) fn setup(
             excess: Length::ZERO,
             turned: false,
             strip: None,
-            key_strip: None,
+            in_strip: None,
             own_passes: Vec::new(),
             stopped: None,
         }],

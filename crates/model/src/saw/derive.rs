@@ -79,7 +79,7 @@ impl Asked<'_> {
             excess: Length::mm(excess),
             turned: false,
             strip: None,
-            key_strip: None,
+            in_strip: None,
             own_passes: Vec::new(),
             stopped: None,
         }

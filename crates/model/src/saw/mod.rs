@@ -35,5 +35,6 @@ pub use warn::{GUARD_LIMITS, GuardLimits};
 
 pub use settings::{BandSaw, CradleBuild, ResetMinutes, Settings, Side, TableSaw, Teeth};
 pub use setup::{
-    Cutter, Flip, Guide, Holding, Lean, Member, Offcut, Pass, Placement, Purpose, Setup, Stage, Surface,
+    Cutter, Flip, Guide, Holding, Lean, Member, Offcut, Pass, Placement, Purpose, Setup, Stage, Strip,
+    Surface,
 };

@@ -4,7 +4,7 @@ use super::derive::{self, Asked};
 use super::group::Groups;
 use super::order::{self, Effort, Sequence};
 use super::settings::Settings;
-use super::setup::{Guide, Purpose, Setup};
+use super::setup::{Guide, Purpose, Setup, Strip};
 use super::{assembly, key_strip, stock, warn};
 use crate::parts::{BoxParts, PartId, Role};
 use crate::reason::{Basis, Given, Reason, Value};
@@ -97,10 +97,17 @@ fn add_lot(groups: &mut Groups, lot: &Lot<'_>, box_index: usize, settings: &Sett
     for (i, part) in lot.parts.parts.iter().enumerate() {
         let id = PartId(i);
         let mut at: Option<usize> = None;
-        let strip = key_strip::of(lot.parts, part, boxes, settings.table_saw.kerf);
+        let keys = key_strip::of(lot.parts, part, boxes, settings.table_saw.kerf)
+            .map(|length| Strip { name: "key strip", length });
+        // What follows one another in a run comes off its board as one strip, and is planed as that.
+        let run = part
+            .run
+            .and_then(|run| lot.parts.runs.get(run))
+            .map(|run| Strip { name: "strip", length: run.strip_length });
         let mut push = |groups: &mut Groups, mut setup: Setup| {
+            let strip = keys.or(run.filter(|_| setup.purpose == Purpose::Mill));
             for m in &mut setup.members {
-                m.key_strip = strip;
+                m.in_strip = strip;
             }
             let after: Vec<usize> = at.into_iter().collect();
             at = Some(groups.add(setup, &after));

@@ -253,13 +253,22 @@ pub struct Member {
     pub turned: bool,
     /// The run whose strip this end is mitered from, when there are no separate blanks.
     pub strip: Option<usize>,
-    /// Length of the strip that the piece is still part of when it is cut, for keys; `None` where it is cut alone.
-    pub key_strip: Option<Length>,
+    /// The strip that the piece is still part of when it is cut; `None` where it is cut alone.
+    pub in_strip: Option<Strip>,
     /// Where the passes of this member lie, when they differ from member to member (finger sockets, the
     /// lengths mitered from one strip).
     pub own_passes: Vec<Pass>,
     /// Marks between which a stopped cut runs, from the part's start end or lower edge.
     pub stopped: Option<(Length, Length)>,
+}
+
+/// A strip that several pieces are cut from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Strip {
+    /// What it is called, such as `key strip`.
+    pub name: &'static str,
+    /// Its length, without spares.
+    pub length: Length,
 }
 
 /// What holds and feeds the work.

@@ -85,7 +85,7 @@ impl Rough<'_> {
                 excess: Length::ZERO,
                 turned: false,
                 strip: None,
-                key_strip: None,
+                in_strip: None,
                 own_passes: Vec::new(),
                 stopped: None,
             }],

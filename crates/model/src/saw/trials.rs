@@ -335,7 +335,7 @@ fn keys_are_handled_as_a_strip() {
         let p = planned(&b, 1, Effort::Fast);
         let mill = p.setups.into_iter().find(|s| s.purpose == Purpose::Mill).unwrap();
         let said = mill.cautions.into_iter().find(|c| c.code == "planer-short");
-        (mill.members[0].key_strip.unwrap().to_mm(), said.map(|c| c.place))
+        (mill.members[0].in_strip.unwrap().length.to_mm(), said.map(|c| c.place))
     };
     let kerf = Settings::small_shop().table_saw.kerf.to_mm();
     let pitch = 8.0 + 1.5 * 2.0_f64.sqrt() + kerf * 2.0_f64.sqrt();
@@ -345,6 +345,27 @@ fn keys_are_handled_as_a_strip() {
     let (many, said) = keyed(24);
     assert!((many - 25.0 * pitch).abs() < 1e-9 && many > 300.0, "{many}");
     assert_eq!(said, None);
+}
+
+/// Walls come off their board as one strip and are planed as that: a box of short walls is not told that its walls are
+/// too short for the planer when the strip is not.
+#[test]
+fn walls_of_a_run_are_planed_as_their_strip() {
+    let planed = |length: f64| {
+        let mut b = strip_box();
+        b.assemblies.clear();
+        b.parts.truncate(4);
+        b.runs[0].strip_length = mm(length);
+        let p = planned(&b, 1, Effort::Fast);
+        let mills = p.setups.into_iter().filter(|s| s.purpose == Purpose::Mill);
+        mills
+            .flat_map(|s| s.cautions)
+            .filter(|c| c.code == "planer-short")
+            .map(|c| c.place)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(planed(640.0), Vec::<String>::new());
+    assert_eq!(planed(250.0), ["strip"]);
 }
 
 /// A triangle's 60° miter is beyond the saw's tilt; a groove narrower than the kerf has no setting.

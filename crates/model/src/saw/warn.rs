@@ -60,10 +60,10 @@ pub(super) fn cautions(setup: &Setup, settings: &Settings) -> Vec<Caution> {
     list
 }
 
-/// The shortest piece of a set-up as it is handled, and its name: keys are planed and cut as one strip.
+/// The shortest piece of a set-up as it is handled, and its name: what is still part of a strip counts as that.
 fn shortest(setup: &Setup) -> Option<(Length, &str)> {
     let all =
-        setup.members.iter().map(|m| m.key_strip.map_or((m.size[0], m.name.as_str()), |l| (l, "key strip")));
+        setup.members.iter().map(|m| m.in_strip.map_or((m.size[0], m.name.as_str()), |s| (s.length, s.name)));
     all.reduce(|a, b| if b.0 < a.0 { b } else { a })
 }
 
